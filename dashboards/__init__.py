@@ -1,0 +1,1 @@
+"""Every face of the book: the command, the pages and their charts. No rule lives here."""

@@ -1,0 +1,27 @@
+"""The list of pages. Run it by `beamledger serve`, or `streamlit run dashboards/app.py -- --book FILE`."""
+
+from pathlib import Path
+
+import streamlit as st
+
+from dashboards.frame_of_page import footer, refusal
+from dashboards.open_book import book_path
+from warehouse.errors import BeamledgerError
+
+HERE = Path(__file__).parent
+PAGES = (
+    st.Page("pages/overview_page.py", title="Overview", url_path="overview", default=True),
+    st.Page("pages/audit_queue_page.py", title="Audit queue", url_path="audit-queue"),
+    st.Page("pages/top_entries_page.py", title="Top entries", url_path="top-entries"),
+    st.Page("pages/minimums_page.py", title="Minimums", url_path="minimums"),
+)
+
+st.set_page_config(page_title="Beamledger", page_icon=HERE / "icon.png", layout="wide")
+st.logo(HERE / "wordmark.svg", size="large")
+page = st.navigation(list(PAGES))
+try:
+    book_path()
+    page.run()
+except BeamledgerError as refused:
+    refusal(refused)
+footer()

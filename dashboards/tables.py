@@ -1,0 +1,100 @@
+"""How frames become tables: the headings, the order and the alignment of columns, one way everywhere.
+
+Tables with other people's text go through `st.dataframe`, which draws text and reads no Markdown in it.
+"""
+
+from typing import Any
+
+import polars as pl
+import streamlit as st
+
+from dashboards.words import SEVERITIES, SIGNS, category_words, code_words, weapon_words
+
+Columns = dict[str, Any]
+
+
+def loads(last_loads: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
+    """The newest loads. Takes `Overview.last_loads`."""
+    headings = {
+        "loaded_at": "Loaded (UTC)", "loaded_by": "By", "files": "Files", "rows_received": "Rows",
+        "new": "New", "revised": "Revised", "unchanged": "Unchanged", "held": "Held",
+    }  # fmt: skip
+    return _renamed(last_loads, headings), {name: _count(name) for name in list(headings.values())[2:]}
+
+
+def queue(rows: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
+    """The audit queue. Takes `HeldSheets.rows`."""
+    worded = rows.with_columns(
+        worst=pl.format("{} {}", pl.col("severity").replace_strict(SIGNS), pl.col("severity").replace_strict(SEVERITIES)),
+        what=pl.col("code").map_elements(code_words, return_dtype=pl.String),
+    )  # fmt: skip
+    headings = {
+        "entry_no": "Entry", "worst": "Worst", "what": "What is wrong", "message": "In a sentence",
+        "findings": "Findings", "hunter": "Hunter", "area": "Area", "season": "Season", "measurer": "Measurer",
+    }  # fmt: skip
+    return _renamed(worded, headings), {
+        "Entry": st.column_config.TextColumn("Entry", width=100),
+        "Worst": st.column_config.TextColumn("Worst", width=100),
+        "What is wrong": st.column_config.TextColumn("What is wrong", width=220),
+        "In a sentence": st.column_config.TextColumn("In a sentence", width=420),
+        "Findings": _count("Findings"),
+    }
+
+
+def ranking(rows: pl.DataFrame, list_by: str) -> tuple[pl.DataFrame, Columns]:
+    """Ranked entries. Takes `TopEntries.rows`; `list_by` is the place that leads each line."""
+    worded = rows.with_columns(
+        weapon=pl.col("weapon").fill_null("Not known"), taken_on=pl.col("taken_on").dt.strftime("%Y-%m-%d")
+    )
+    headings = {
+        "place": "Place", "net_text": "Net, inches", "gross_text": "Gross, inches", "area": "Area",
+        "district": "District", "hunter": "Hunter", "weapon": "Weapon", "season": "Season", "taken_on": "Taken",
+        "entry_no": "Entry",
+    }  # fmt: skip
+    lead = {"area": ["area"], "district": ["district"], "region": []}[list_by]
+    ordered = {name: headings[name] for name in (*lead, *(name for name in headings if name not in lead))}
+    return _renamed(worded, ordered), {
+        "Place": st.column_config.NumberColumn("Place", width=60, format="%d"),
+        "Net, inches": st.column_config.TextColumn("Net, inches", width=95, alignment="right"),
+        "Gross, inches": st.column_config.TextColumn("Gross, inches", width=105, alignment="right"),
+    }
+
+
+def minimum_counts(counts: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
+    """Counts by season. Takes `MinimumCounts.counts`."""
+    worded = counts.with_columns(
+        category=pl.col("category").map_elements(category_words, return_dtype=pl.String)
+    )
+    headings = {
+        "season": "Season", "book": "Book", "category": "Category", "minimum_units_text": "Minimum net, inches",
+        "meeting": "Meet it", "accepted": "Accepted entries",
+    }  # fmt: skip
+    return _renamed(worded, headings), {
+        "Minimum net, inches": st.column_config.TextColumn("Minimum net, inches", alignment="right"),
+        "Meet it": _count("Meet it"),
+        "Accepted entries": _count("Accepted entries"),
+    }
+
+
+def minimums_in_force(in_force: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
+    """The minimums as the reference table has them. Takes `MinimumCounts.in_force`."""
+    worded = in_force.with_columns(
+        category=pl.col("category").map_elements(category_words, return_dtype=pl.String),
+        weapon_class=pl.col("weapon_class").map_elements(weapon_words, return_dtype=pl.String),
+        last_season=pl.col("last_season").fill_null("still in force"),
+    )
+    headings = {
+        "book": "Book", "category": "Category", "weapon_class": "Weapon", "minimum_units_text": "Minimum net, inches",
+        "first_season": "From season", "last_season": "To season",
+    }  # fmt: skip
+    return _renamed(worded, headings), {
+        "Minimum net, inches": st.column_config.TextColumn("Minimum net, inches", alignment="right")
+    }
+
+
+def _renamed(frame: pl.DataFrame, headings: dict[str, str]) -> pl.DataFrame:
+    return frame.select(pl.col(name).alias(heading) for name, heading in headings.items())
+
+
+def _count(label: str) -> Any:
+    return st.column_config.NumberColumn(label, format="localized", width=90)

@@ -1,0 +1,1 @@
+"""From a file as received to readings the warehouse can score, audit and keep."""

@@ -1,0 +1,124 @@
+"""One table through the whole audit: read, resolve, recompute, hold every rule against it."""
+
+from dataclasses import dataclass
+from datetime import date
+
+import polars as pl
+
+from loaders.entries import entry_findings, resolve_entries
+from loaders.fields import all_fields
+from loaders.names import Names
+from loaders.readers.grid import Notice
+from loaders.sheet_frame import Cells, read_cells, sheets_of
+from loaders.tables import Table
+from loaders.unreadable import unreadable_findings
+from warehouse.audit.codes import HOLDS
+from warehouse.audit.figures import figure_rules
+from warehouse.audit.plausibility import plausibility_rules
+from warehouse.audit.rules import FINDINGS, apply, together
+from warehouse.audit.sheets import Sheets
+from warehouse.categories import all_categories
+
+UNSCORED = ("unreadable", "category-unknown")
+
+
+@dataclass(frozen=True)
+class AuditedTable:
+    """A table after its audit.
+
+    `entries`: one row for each row of the table (see `warehouse.audit.entry_rules`); `sheets`: one frame for each
+    category the table holds; `findings`: schema FINDINGS, in row order, file-level ones (id null) first.
+    """
+
+    table: Table
+    entries: pl.DataFrame
+    sheets: tuple[Sheets, ...]
+    findings: pl.DataFrame
+
+    def with_findings(self, more: pl.DataFrame) -> "AuditedTable":
+        """The same with more findings, each among those of its row."""
+        merged = in_row_order(pl.concat([self.findings, more])) if more.height else self.findings
+        return AuditedTable(self.table, self.entries, self.sheets, merged)
+
+
+def audit_table(table: Table, names: Names, today: date) -> AuditedTable:
+    """Audit every row of a table. Duplicates are looked for across tables, by `loaders.duplicates`."""
+    entries = resolve_entries(table, names)
+    parts = [_notice_findings(table), entry_findings(entries, table, names, today)]
+    sheets = []
+    read: dict[int, Cells] = {}
+    for code in entries["category"].drop_nulls().unique().sort():
+        category = all_categories()[code]
+        chosen = (entries["category"] == code).fill_null(False)
+        ids = None if chosen.all() else chosen.arg_true()
+        cells = read.setdefault(category.unit, read[category.unit] if category.unit in read else read_cells(table, category.unit))
+        done = sheets_of(table, cells, category, ids)
+        rules = [*figure_rules(done.sheets), *plausibility_rules(done.sheets)]
+        parts += [unreadable_findings(done.sheets, cells, ids), done.findings]
+        parts.append(apply(rules, done.sheets.frame, done.sheets.texts))
+        sheets.append(done.sheets)
+    return AuditedTable(table, entries, tuple(sheets), in_row_order(together(parts)))
+
+
+def in_row_order(findings: pl.DataFrame) -> pl.DataFrame:
+    """Sorted by row, file-level findings first; within a row in the order the rules were tried."""
+    return findings.sort("id", nulls_last=False, maintain_order=True)
+
+
+def _notice_findings(table: Table) -> pl.DataFrame:
+    """What the reader and the headings had to tell, as findings; a notice about one row belongs to that row."""
+    notices = [*table.notices, *_missing_columns(table)]
+    places = {row: place for place, row in enumerate(table.rows)} if any(n.row for n in notices) else {}
+    records = [
+        {
+            "id": places.get(notice.row) if notice.row is not None else None,
+            "code": notice.code,
+            "severity": notice.severity,
+            "cells": notice.column.split(";") if notice.column else [],
+            "stated": None,
+            "expected": None,
+            "message": notice.message,
+        }
+        for notice in notices
+    ]
+    return pl.DataFrame(records, schema=FINDINGS)
+
+
+def _missing_columns(table: Table) -> list[Notice]:
+    claimed_twice = {notice.column for notice in table.notices if notice.code == "column-twice"}
+    missing = [field for field in all_fields() if field not in table.present and field not in claimed_twice]
+    if not missing:
+        return []
+    message = f"The file has no column for: {', '.join(missing)}. Rules that need them were not tried."
+    return [Notice("column-missing", "note", message, column=";".join(missing))]
+
+
+def status_of(findings: pl.DataFrame, scored: pl.Series) -> pl.Series:
+    """Each row's status: "clean", "questions", "errors", or "unreadable" where a cell or the category kept it unscored.
+
+    `scored`: Boolean, one for each row of the table, whether its net could be recomputed.
+    """
+    frame = pl.DataFrame({"id": pl.int_range(len(scored), dtype=pl.UInt32, eager=True), "scored": scored})
+    worst = (
+        findings.drop_nulls("id")
+        .group_by("id")
+        .agg(
+            error=(pl.col("severity") == "error").any(),
+            question=(pl.col("severity") == "question").any(),
+            lost=pl.col("code").is_in(UNSCORED).any(),
+        )
+    )
+    joined = frame.join(worst, on="id", how="left", maintain_order="left")
+    return joined.select(
+        pl.when(pl.col("lost").fill_null(False) & ~pl.col("scored"))
+        .then(pl.lit("unreadable"))
+        .when(pl.col("error").fill_null(False))
+        .then(pl.lit("errors"))
+        .when(pl.col("question").fill_null(False))
+        .then(pl.lit("questions"))
+        .otherwise(pl.lit("clean"))
+        .alias("status")
+    ).to_series()
+
+
+__all__ = ["HOLDS", "AuditedTable", "audit_table", "in_row_order", "status_of"]

@@ -1,0 +1,80 @@
+"""Audit files without keeping anything: read, find headings, audit, look for repeats."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+import polars as pl
+
+from loaders.audit_table import AuditedTable, audit_table, status_of
+from loaders.names import Names
+from loaders.readers import read
+from loaders.readers.grid import Grid
+from loaders.repeats import find_repeats
+from loaders.tables import table_of
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What a run is held to: today's date, the reference look-ups, and headings named by the sender."""
+
+    today: date
+    names: Names = field(default_factory=Names)
+    mapping: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Repeat:
+    """A file that was received before, and where: it is not audited again."""
+
+    file: str
+    sheet: str | None
+    sha256: str
+    before: str
+    rows: int
+
+
+@dataclass(frozen=True)
+class Checked:
+    """The audited tables of one run, in the files' order, and the files that came twice."""
+
+    tables: tuple[AuditedTable, ...]
+    repeats: tuple[Repeat, ...]
+
+
+def read_files(paths: Iterable[Path]) -> list[Grid]:
+    """Read every file before anything is done with one, so that a refused file stops the run untouched."""
+    return [grid for path in paths for grid in read(path, str(path))]
+
+
+def check_files(paths: Sequence[Path], settings: Settings, known: Mapping[tuple[str, str | None], str] | None = None) -> Checked:
+    """Audit files. `known`: (sha256, sheet) of tables received before -> when and by whom, in words.
+
+    Raises FileRefused for a file that cannot be read as score sheets, naming it and what was expected.
+    """
+    seen = dict(known or {})
+    tables, repeats = [], []
+    for grid in read_files(paths):
+        table = table_of(grid, settings.mapping)
+        key = (grid.sha256, grid.sheet)
+        if key in seen:
+            repeats.append(Repeat(grid.file, grid.sheet, grid.sha256, seen[key], table.cells.height))
+            continue
+        seen[key] = f"in this run as {grid.file}"
+        tables.append(audit_table(table, settings.names, settings.today))
+    return Checked(tuple(find_repeats(tables)) if tables else (), tuple(repeats))
+
+
+def scored(audited: AuditedTable) -> pl.Series:
+    """Whether each row's net could be recomputed."""
+    flags = pl.Series("scored", [False]).new_from_index(0, audited.table.cells.height)
+    for sheets in audited.sheets:
+        known = sheets.frame["net"].is_not_null()
+        flags = known if sheets.frame.height == flags.len() else flags.scatter(sheets.frame["id"], known)
+    return flags.alias("scored")
+
+
+def statuses(audited: AuditedTable) -> pl.Series:
+    """Each row's status (see `status_of`)."""
+    return status_of(audited.findings, scored(audited))

@@ -1,0 +1,68 @@
+"""Dates as written -> calendar dates. ISO 8601 is what is asked for; what has one meaning is read, the rest is not."""
+
+import polars as pl
+
+SERIAL_FROM, SERIAL_TO = 20_000, 60_000  # spreadsheet days of the years 1954 to 2064
+_FORMATS = ("%Y-%m-%d", "%Y%m%d", "%d %b %Y", "%b %d %Y", "%d %B %Y", "%B %d %Y")
+
+
+def read_dates(cells: pl.Series) -> pl.DataFrame:
+    """Read each text: `date` (Date, null where it cannot be read) and `serial` (a bare spreadsheet day number).
+
+    "11/8/2025" may be the 8th of November or the 11th of August and is not read; "11/25/2025" can only be one day.
+    """
+    texts = cells.unique()
+    plain = (
+        texts.str.replace(r"(?s)^(.*\S) \[[^\[\]]*\]$", "$1")
+        .str.replace_all(r"[\s\p{Zs}\u200b\ufeff,]+", " ")
+        .str.strip_chars(" ")
+        .str.replace(r"[T ]00:00:00(?:\.0+)?$", "")
+    )
+    table = pl.DataFrame({"text": texts, "plain": plain}).with_columns(
+        serial=pl.col("plain").str.extract(r"^(\d{5})(?:\.0+)?$", 1).cast(pl.Int32)
+    )
+    table = table.with_columns(
+        serial_date=pl.when(pl.col("serial").is_between(SERIAL_FROM, SERIAL_TO)).then(
+            pl.date(1899, 12, 30) + pl.duration(days=pl.col("serial"))
+        )
+    )
+    written = [pl.col("plain").str.to_date(pattern, strict=False, exact=True) for pattern in _FORMATS]
+    table = table.select(
+        "text",
+        date=pl.coalesce(*written, _slashed(), "serial_date"),
+        serial=pl.col("serial_date").is_not_null(),
+    )
+    return pl.DataFrame({"text": cells}).join(
+        table, on="text", how="left", nulls_equal=True, maintain_order="left"
+    ).select("date", "serial")
+
+
+def _slashed() -> pl.Expr:
+    """Month/day/year or day/month/year, where only one of them is a date (or both are the same day)."""
+    pattern = r"^(\d{1,2})[/.-](\d{1,2})[/.-](\d{4})$"
+    one, two, year = (pl.col("plain").str.extract(pattern, n).cast(pl.Int32) for n in (1, 2, 3))
+    month = pl.when(one <= 12).then(one).otherwise(two)
+    day = pl.when(one <= 12).then(two).otherwise(one)
+    single = (one > 12) | (two > 12) | (one == two)
+    text = pl.concat_str(year.cast(pl.String), month.cast(pl.String), day.cast(pl.String), separator="-")
+    return pl.when(single).then(text.str.to_date("%Y-%m-%d", strict=False, exact=True))
+
+
+def season_of(dates: pl.Series) -> pl.Series:
+    """The season a head belongs to, "2024-25", where a season begins on 1 July (a January kill: the year before)."""
+    year = pl.col("date").dt.year() - (pl.col("date").dt.month() < 7).cast(pl.Int32)
+    return pl.DataFrame({"date": dates.cast(pl.Date)}).select(_label(year)).to_series()
+
+
+def read_seasons(cells: pl.Series) -> pl.Series:
+    """A stated season in the book's form: "2025", "2025-26", "2025-2026" and "2025/26" are all "2025-26"."""
+    text = pl.col("text").str.replace(r"(?s)^(.*\S) \[[^\[\]]*\]$", "$1").str.strip_chars()
+    first = text.str.extract(r"^(\d{4})(?:\s*[-–/]\s*(?:\d{4}|\d{2}))?$", 1).cast(pl.Int32)
+    second = text.str.extract(r"^\d{4}\s*[-–/]\s*(?:\d{2})?(\d{2})$", 1).cast(pl.Int32)
+    follows = second.is_null() | (second == (first + 1) % 100)
+    return pl.DataFrame({"text": cells}).select(pl.when(follows).then(_label(first))).to_series()
+
+
+def _label(year: pl.Expr) -> pl.Expr:
+    ending = ((year + 1) % 100).cast(pl.String).str.zfill(2)
+    return pl.concat_str(year.cast(pl.String), pl.lit("-"), ending)

@@ -1,0 +1,40 @@
+"""The fields of a wide row (one sheet a row), under the names that scripts rely on."""
+
+from functools import cache
+
+from warehouse.categories import all_categories
+from warehouse.scoring import TOTALS
+
+IDENTITY = ("entry_no", "category", "hunter", "tag_no")
+PLACE = ("area", "state", "district")
+TAKING = ("taken_on", "season", "weapon")
+MEASURING = ("measured_on", "measurer")
+ENTRY = IDENTITY + PLACE + TAKING + MEASURING
+COUNTS = ("points_r", "points_l")
+ABNORMAL = ("abnormal_r", "abnormal_l")
+
+
+@cache
+def measure_fields() -> tuple[str, ...]:
+    """Every measure of any category, each once, in sheet order (abnormal points apart)."""
+    return tuple(dict.fromkeys(name for category in all_categories().values() for name in category.measures))
+
+
+@cache
+def difference_fields() -> tuple[str, ...]:
+    """The stated side-to-side difference of every paired line of any category."""
+    return tuple(
+        dict.fromkeys(line.difference for category in all_categories().values() for line in category.pairs)
+    )
+
+
+@cache
+def stated_fields() -> tuple[str, ...]:
+    """Every figure a sheet may state: the differences and the totals."""
+    return difference_fields() + TOTALS
+
+
+@cache
+def all_fields() -> tuple[str, ...]:
+    """Every field, in the order a wide row is usually written."""
+    return ENTRY + COUNTS + measure_fields() + ABNORMAL + stated_fields()

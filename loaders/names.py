@@ -1,0 +1,135 @@
+"""Counties, parishes and measurers as written, resolved against the book's reference tables; never a silent guess."""
+
+import difflib
+import re
+import unicodedata
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+import polars as pl
+
+_KIND = re.compile(r"\b(county|parish|borough|census area)\b\.?", re.IGNORECASE)
+_TYPED = re.compile(r"^(.*\S) \[[^\[\]]*\]$", re.DOTALL)
+HINT_CUTOFF = 0.7
+CODE_DIGITS = 5  # INCITS 31: two digits of the state, three of the county
+
+
+def area_key(name: str) -> str:
+    """Capitals without accents, punctuation and blanks; SAINT is ST, FORT is FT.
+
+    "City" stays: in some states a city and a county share a name and have codes of their own.
+    """
+    plain = unicodedata.normalize("NFKD", name).upper()
+    plain = "".join(sign for sign in plain if not unicodedata.combining(sign))
+    words = re.sub(r"[^A-Z0-9]+", " ", plain.replace("'", "").replace("’", "")).split()
+    return "".join({"SAINT": "ST", "FORT": "FT"}.get(word, word) for word in words)
+
+
+@dataclass(frozen=True)
+class Area:
+    """One county or parish of the reference table."""
+
+    code: str
+    name: str
+    state: str
+    district: str
+
+
+@dataclass(frozen=True)
+class FoundArea:
+    """What an area's text came to: the area or None, whether its code had lost a zero, and close names."""
+
+    area: Area | None = None
+    repaired: bool = False
+    hint: str = ""
+
+
+@dataclass(frozen=True)
+class Names:
+    """The reference tables as look-ups. An empty table means: not checked, kept as written."""
+
+    areas: dict[str, Area] = field(default_factory=dict)
+    by_name: dict[str, tuple[Area, ...]] = field(default_factory=dict)
+    measurers: dict[str, str] = field(default_factory=dict)
+    seasons: pl.DataFrame | None = None
+
+    def find_area(self, text: str | None, state: str | None) -> FoundArea:
+        """Resolve one written county or parish, in the written state where there is one."""
+        written = _untyped(text)
+        if not written:
+            return FoundArea()
+        if re.fullmatch(r"\d{4,5}(\.0+)?", written):
+            return self._by_code(written.split(".")[0])
+        return self._by_name(written, _untyped(state))
+
+    def _by_code(self, digits: str) -> FoundArea:
+        area = self.areas.get(digits.zfill(CODE_DIGITS))
+        return FoundArea(area, repaired=area is not None and len(digits) < CODE_DIGITS)
+
+    def _by_name(self, written: str, state: str) -> FoundArea:
+        in_state = state.upper()
+        for name in (written, _KIND.sub(" ", written)):
+            found = [area for area in self.by_name.get(area_key(name), ()) if in_state in ("", area.state)]
+            if len(found) == 1:
+                return FoundArea(found[0])
+            if found:
+                return FoundArea(hint=" or ".join(f"{area.name} ({area.state})" for area in found))
+        return FoundArea(hint=self._hint(written))
+
+    def _hint(self, written: str) -> str:
+        close = difflib.get_close_matches(area_key(_KIND.sub(" ", written)), list(self.by_name), n=2, cutoff=HINT_CUTOFF)
+        names = dict.fromkeys(area.name for key in close for area in self.by_name[key])
+        return " or ".join(names)
+
+
+def make_names(
+    areas: Iterable[tuple[str, str, str, str]] = (),
+    aliases: Iterable[tuple[str, str]] = (),
+    measurers: Iterable[tuple[str, str]] = (),
+    seasons: pl.DataFrame | None = None,
+) -> Names:
+    """Look-ups from reference rows: (code, name, state, district), (alias, code), (measurer number, name)."""
+    by_code = {row[0]: Area(*row) for row in areas}
+    by_name: dict[str, tuple[Area, ...]] = {}
+    named = [(area.name, area) for area in by_code.values()]
+    named += [(alias, by_code[code]) for alias, code in aliases if code in by_code]
+    for name, area in named:
+        known = by_name.get(area_key(name), ())
+        if area not in known:
+            by_name[area_key(name)] = (*known, area)
+    people: dict[str, str] = {}
+    for number, name in measurers:
+        people[area_key(number)] = number
+        people[area_key(name)] = number
+    return Names(by_code, by_name, people, seasons)
+
+
+def _untyped(text: str | None) -> str:
+    """Text without the number format a spreadsheet reader put behind it, trimmed of every blank."""
+    if text is None:
+        return ""
+    match = _TYPED.match(text)
+    return re.sub(r"[\s\u200b\ufeff]+", " ", match[1] if match else text).strip()
+
+
+def resolve_areas(names: Names, areas: pl.Series, states: pl.Series) -> pl.DataFrame:
+    """Columns `area_code`, `area_name`, `district` (String), `area.repaired` (Boolean), `area.hint` (String)."""
+    pairs = pl.DataFrame({"area": areas, "state": states})
+    distinct = pairs.unique()
+    found = [names.find_area(area, state) for area, state in distinct.rows()]
+    table = distinct.with_columns(
+        pl.Series("area_code", [one.area.code if one.area else None for one in found], dtype=pl.String),
+        pl.Series("area_name", [one.area.name if one.area else None for one in found], dtype=pl.String),
+        pl.Series("district", [one.area.district if one.area else None for one in found], dtype=pl.String),
+        pl.Series("area.repaired", [one.repaired for one in found], dtype=pl.Boolean),
+        pl.Series("area.hint", [one.hint for one in found], dtype=pl.String),
+    )
+    joined = pairs.join(table, on=["area", "state"], how="left", nulls_equal=True, maintain_order="left")
+    return joined.drop("area", "state")
+
+
+def resolve_measurers(names: Names, measurers: pl.Series) -> pl.Series:
+    """Measurer numbers; null where the number or name is not in the table."""
+    texts = measurers.unique()
+    found = [names.measurers.get(area_key(_untyped(text))) if text else None for text in texts]
+    return measurers.replace_strict(texts, pl.Series(found, dtype=pl.String), return_dtype=pl.String)

@@ -1,0 +1,49 @@
+"""Read lists of abnormal points ("1 2/8; 2 3/8"): their sum, how many there are, and whether all could be read."""
+
+import polars as pl
+
+from loaders.notation.spellings import ABSENT, BLANK, DATE, HIDDEN, MEASURED, OPEN, UNREADABLE, spell
+
+SEPARATOR = ";"
+
+
+def read_lists(cells: pl.Series, unit: int = 8) -> pl.DataFrame:
+    """Read each text as a `;`-separated list of lengths.
+
+    Returns, in the same order: `value` (sum in units, null where any item is open or unreadable, 0 for none),
+    `count` (points longer than nothing), `state` (the worst of its items; blank for an empty cell) and the sums
+    `first` and `second` under either reading.
+    """
+    texts = cells.unique()
+    items = (
+        pl.DataFrame({"list": texts})
+        .with_columns(item=pl.col("list").fill_null("").str.split(SEPARATOR))
+        .explode("item")
+        .with_columns(pl.col("item").str.strip_chars())
+    )
+    read = items.hstack(spell(items["item"], unit))
+    # an empty item beside others is a trailing separator, not a missing point
+    several = (pl.len() > 1).over("list")
+    read = read.filter(~(several & (pl.col("state") == BLANK)) | (pl.int_range(pl.len()).over("list") == 0))
+    table = read.group_by("list").agg(
+        state=_worst(pl.col("state")).cast(pl.UInt8),
+        value=_sum(pl.when(pl.col("state") == BLANK).then(0).otherwise(pl.col("value"))),
+        count=(pl.coalesce("value", "first", "second").fill_null(0) != 0).sum().cast(pl.Int16),
+        first=_sum(pl.coalesce("value", "first", pl.when(pl.col("state") == BLANK).then(0))),
+        second=_sum(pl.coalesce("value", "second", pl.when(pl.col("state") == BLANK).then(0))),
+    )
+    return pl.DataFrame({"list": cells}).join(
+        table, on="list", how="left", nulls_equal=True, maintain_order="left"
+    ).drop("list")
+
+
+def _sum(values: pl.Expr) -> pl.Expr:
+    return pl.when(values.null_count() == 0).then(values.sum()).cast(pl.Int32)
+
+
+def _worst(state: pl.Expr) -> pl.Expr:
+    """The state that decides for the list: unreadable before open before the others; blank only where all are."""
+    worst = pl.lit(BLANK)
+    for rank in (ABSENT, MEASURED, HIDDEN, DATE, OPEN, UNREADABLE):
+        worst = pl.when((state == rank).any()).then(rank).otherwise(worst)
+    return worst

@@ -1,0 +1,1 @@
+"""The ground floor: the domain (lengths, categories, scoring, audit) and the store (the book)."""

@@ -1,0 +1,70 @@
+"""Every figure a sheet states, held against the one recomputed from its measures."""
+
+import polars as pl
+
+from warehouse.audit.rules import Rule
+from warehouse.audit.sheets import Sheets
+from warehouse.categories import Category, Line
+from warehouse.eighths import text_expr
+from warehouse.scoring import TOTALS
+
+
+def figure_rules(sheets: Sheets) -> list[Rule]:
+    """One rule for each figure that the file states; its code is the figure's name."""
+    category = sheets.category
+    rules = [_rule(line.difference, _difference_words(line, category.unit), category) for line in category.pairs]
+    rules += [_rule(total, _total_words(total, category), category) for total in TOTALS]
+    return [rule for rule in rules if rule.code in sheets.present]
+
+
+def _rule(figure: str, working: pl.Expr, category: Category) -> Rule:
+    stated, computed = pl.col(f"stated.{figure}"), pl.col(figure)
+    said = text_expr(stated, category.unit)
+    return Rule(
+        code=figure,
+        cells=(figure,),
+        condition=stated != computed,
+        stated=said,
+        expected=text_expr(computed, category.unit),
+        message=pl.concat_str(working, pl.lit("; the sheet says "), said, pl.lit(".")),
+    )
+
+
+def _difference_words(line: Line, unit: int) -> pl.Expr:
+    right, left = (text_expr(pl.col(column), unit) for column in line.columns)
+    return pl.format(f"{line.label}: right {{}} and left {{}} differ by {{}}", right, left, text_expr(pl.col(line.difference), unit))
+
+
+def _total_words(total: str, category: Category) -> pl.Expr:
+    def text(column: str) -> pl.Expr:
+        return text_expr(pl.col(column), category.unit)
+
+    added = category.abnormal == "added"
+    words = {
+        "right_total": ("The right side's beam, points and circumferences add up to {}", total),
+        "left_total": ("The left side's beam, points and circumferences add up to {}", total),
+        "diff_total": ("The side-to-side differences of the measures add up to {}", total),
+        "abnormal_total": ("The abnormal points listed add up to {}", total),
+        "gross": ("Spread credit {} plus right {} plus left {} make a gross of {}",
+                  "spread_credit", "right_total", "left_total", total),
+        "deductions": ("The differences ({}) are the deductions here: {}", "diff_total", total) if added
+        else ("The differences ({}) and the abnormal points ({}) make deductions of {}", "diff_total", "abnormal_total", total),
+        "net": ("Gross {} less differences {} plus abnormal points {} makes a net of {}",
+                "gross", "deductions", "abnormal_total", total) if added
+        else ("Gross {} less deductions {} makes a net of {}", "gross", "deductions", total),
+    }  # fmt: skip
+    if total == "spread_credit":
+        return _spread_words(category)
+    sentence, *columns = words[total]
+    return pl.format(sentence, *(text(column) for column in columns))
+
+
+def _spread_words(category: Category) -> pl.Expr:
+    credited = next((line for line in category.lines if line.use == "credited"), None)
+    credit = text_expr(pl.col("spread_credit"), category.unit)
+    if credited is None:
+        return pl.format("No spread is credited in this category, so the credit is {}", credit)
+    inside = text_expr(pl.col(credited.name), category.unit)
+    if credited.capped_by is None:
+        return pl.format("The inside spread of {} is credited in full: {}", inside, credit)
+    return pl.format("The inside spread is {}, credited up to the longer beam: {}", inside, credit)

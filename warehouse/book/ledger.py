@@ -1,0 +1,184 @@
+"""The ledger: one load written whole, and what a load must know of the book before it.
+
+The caller audits outside the book and hands over typed frames with places from 0; here they become ids. Frames are
+held to the tables' integer types before each insert, for DuckDB would round a float in silence.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+import duckdb
+import polars as pl
+
+from warehouse.errors import InternalFault
+from warehouse.scoring import TOTALS
+
+_STATED = tuple(f"stated_{total}" for total in TOTALS)
+RECEIVED_ROW = {"file": pl.UInt32, "row": pl.Int32, "cells": pl.String, "verdict": pl.String, "entry": pl.Int64}
+REVISION = {
+    "entry": pl.Int64, "revision_no": pl.Int32, "received": pl.UInt32, "reason": pl.String, "status": pl.String,
+    "category": pl.String, "unit": pl.Int16, "hunter": pl.String, "tag_no": pl.String, "area_written": pl.String,
+    "area_code": pl.String, "taken_on": pl.Date, "season": pl.String, "weapon": pl.String, "measured_on": pl.Date,
+    "measurer": pl.String, "points_r": pl.Int16, "points_l": pl.Int16, "measure_key": pl.UInt64,
+    **{figure: pl.Int32 for figure in (*TOTALS, *_STATED)},
+}  # fmt: skip
+MEASUREMENT = {
+    "revision": pl.UInt32, "line": pl.String, "right_units": pl.Int32, "left_units": pl.Int32,
+    "single_units": pl.Int32, "stated_difference": pl.Int32,
+}  # fmt: skip
+FINDING = {
+    "file": pl.UInt32, "received": pl.UInt32, "revision": pl.UInt32, "code": pl.String, "severity": pl.String,
+    "cells": pl.List(pl.String), "stated": pl.String, "expected": pl.String, "message": pl.String,
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class ReceivedFile:
+    """One table of the load: a file, or one sheet of a workbook."""
+
+    name: str
+    sheet: str | None
+    sha256: str
+    headings: tuple[str, ...]
+    fields: tuple[str, ...]
+    row_count: int
+
+
+@dataclass(frozen=True)
+class Batch:
+    """Everything one load adds. References between frames are places (0 ...) within the batch.
+
+    `received` (RECEIVED_ROW): `file` is a place in `files`; `entry` an entry_id of the book, or -1 - n for the n-th
+    of `new_entries`. `revisions` (REVISION): `received` is a place in `received`. `measurements` are several frames
+    (MEASUREMENT), `revision` a place in `revisions`. `findings` (FINDING) may have no row or no revision.
+    """
+
+    files: tuple[ReceivedFile, ...]
+    received: pl.DataFrame
+    new_entries: pl.Series
+    revisions: pl.DataFrame
+    measurements: tuple[pl.DataFrame, ...]
+    findings: pl.DataFrame
+
+
+def last_load(connection: duckdb.DuckDBPyConnection) -> int:
+    """The newest load's id, 0 for none: whoever prepared a load checks that it is still the newest."""
+    return int(connection.execute("SELECT coalesce(max(load_id), 0) FROM load").fetchall()[0][0])
+
+
+def known_files(connection: duckdb.DuckDBPyConnection) -> dict[tuple[str, str | None], str]:
+    """(sha256, sheet) of each table received -> when and by whom, in words."""
+    rows = connection.execute(
+        "SELECT sha256, sheet, name, loaded_at, loaded_by FROM received_file JOIN load USING (load_id) ORDER BY file_id"
+    ).fetchall()
+    return {(sha, sheet): f"as {name} on {loaded_at:%Y-%m-%d} by {loaded_by}" for sha, sheet, name, loaded_at, loaded_by in rows}
+
+
+def current_heads(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
+    """Every entry's current state, as far as a later row must be held against it."""
+    query = (
+        "SELECT entry_id, entry_no, hunter, taken_on, area_written, measure_key, revision_no, row_id, net "
+        "FROM current_entry ORDER BY entry_id"
+    )
+    return connection.sql(query).pl()
+
+
+def rows_as_received(connection: duckdb.DuckDBPyConnection, row_ids: pl.Series) -> pl.DataFrame:
+    """`row_id`, `cells` and the `fields` of their file, for the rows asked for."""
+    wanted = row_ids.to_frame("row_id")
+    connection.register("wanted_rows", wanted)
+    found = connection.sql(
+        "SELECT r.row_id, r.cells, f.fields FROM received_row r JOIN received_file f USING (file_id) "
+        "JOIN wanted_rows USING (row_id) ORDER BY r.row_id"
+    ).pl()
+    connection.unregister("wanted_rows")
+    return found
+
+
+def write(connection: duckdb.DuckDBPyConnection, batch: Batch, by: str, program: str, now: datetime) -> int:
+    """Write a load inside the caller's transaction; returns its load_id.
+
+    Raises InternalFault where a frame is not of the table's types, before anything is inserted.
+    """
+    for frame, schema in ((batch.received, RECEIVED_ROW), (batch.revisions, REVISION), (batch.findings, FINDING),
+                          *((part, MEASUREMENT) for part in batch.measurements)):  # fmt: skip
+        _hold_to(schema, frame)
+    load = last_load(connection) + 1
+    file, row, entry, revision = (_next(connection, table, key) for table, key in _KEYS)
+    connection.execute("INSERT INTO load VALUES (?, ?, ?, ?)", [load, now, by, program])
+    for place, received in enumerate(batch.files):
+        connection.execute(
+            "INSERT INTO received_file VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+            [file + place, load, received.name, received.sheet, received.sha256,
+             list(received.headings), list(received.fields), received.row_count],
+        )  # fmt: skip
+    _insert_rows(connection, batch, file, row, entry)
+    _insert_revisions(connection, batch, row, entry, revision, by, now)
+    _insert_findings(connection, batch, file, row, revision)
+    return load
+
+
+_KEYS = (("received_file", "file_id"), ("received_row", "row_id"), ("entry", "entry_id"), ("entry_revision", "revision_id"))
+
+
+def _next(connection: duckdb.DuckDBPyConnection, table: str, key: str) -> int:
+    return int(connection.execute(f"SELECT coalesce(max({key}), 0) + 1 FROM {table}").fetchall()[0][0])
+
+
+def _hold_to(schema: dict[str, "pl.DataType | type[pl.DataType]"], frame: pl.DataFrame) -> None:
+    if dict(frame.schema) != {name: pl.Schema({name: dtype})[name] for name, dtype in schema.items()}:
+        raise InternalFault(f"a frame for the ledger has the columns {frame.schema}; expected {schema}")
+
+
+def _numbered(height: int, first: int) -> pl.Series:
+    return pl.int_range(first, first + height, dtype=pl.Int64, eager=True)
+
+
+def _entry_ids(column: pl.Expr, first: int) -> pl.Expr:
+    """New entries come as -1, -2 ...: the n-th gets the n-th id from `first`."""
+    return pl.when(column < 0).then(first - 1 - column).otherwise(column)
+
+
+def _insert(connection: duckdb.DuckDBPyConnection, table: str, frame: pl.DataFrame) -> None:
+    connection.register("incoming", frame)
+    connection.execute(f"INSERT INTO {table} BY NAME SELECT * FROM incoming")
+    connection.unregister("incoming")
+
+
+def _insert_rows(connection: duckdb.DuckDBPyConnection, batch: Batch, file: int, row: int, entry: int) -> None:
+    new = batch.new_entries
+    _insert(connection, "entry", pl.DataFrame({"entry_id": _numbered(len(new), entry), "entry_no": new}))
+    received = batch.received.select(
+        _numbered(batch.received.height, row).alias("row_id"),
+        (pl.col("file").cast(pl.Int32) + file).alias("file_id"),
+        "row", "cells", "verdict",
+        _entry_ids(pl.col("entry"), entry).alias("entry_id"),
+    )  # fmt: skip
+    _insert(connection, "received_row", received)
+
+
+def _insert_revisions(
+    connection: duckdb.DuckDBPyConnection, batch: Batch, row: int, entry: int, revision: int, by: str, now: datetime
+) -> None:
+    frame = batch.revisions.select(
+        _numbered(batch.revisions.height, revision).alias("revision_id"),
+        _entry_ids(pl.col("entry"), entry).alias("entry_id"),
+        (pl.col("received").cast(pl.Int64) + row).alias("row_id"),
+        pl.lit(now).alias("made_at"),
+        pl.lit(by).alias("author"),
+        pl.exclude("entry", "received"),
+    )
+    _insert(connection, "entry_revision", frame)
+    for part in batch.measurements:
+        keyed = part.select((pl.col("revision").cast(pl.Int64) + revision).alias("revision_id"), pl.exclude("revision"))
+        _insert(connection, "measurement", keyed)
+
+
+def _insert_findings(connection: duckdb.DuckDBPyConnection, batch: Batch, file: int, row: int, revision: int) -> None:
+    frame = batch.findings.select(
+        (pl.col("file").cast(pl.Int32) + file).alias("file_id"),
+        (pl.col("received").cast(pl.Int64) + row).alias("row_id"),
+        (pl.col("revision").cast(pl.Int64) + revision).alias("revision_id"),
+        pl.exclude("file", "received", "revision"),
+    )
+    _insert(connection, "finding", frame)

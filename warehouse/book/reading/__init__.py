@@ -1,0 +1,35 @@
+"""Named queries of the book, for the pages and the command. Each `.sql` file states its grain; each function opens
+the book, asks, and closes it again, and gives a frozen object of figures and Polars frames.
+"""
+
+from warehouse.book.reading.choices import Choices, read_choices
+from warehouse.book.reading.held_sheets import HeldSheets, QueueSettings, read_held_sheets
+from warehouse.book.reading.minimum_counts import MinimumCounts, MinimumSettings, read_minimum_counts
+from warehouse.book.reading.overview import Figures, Overview, read_overview
+from warehouse.book.reading.sheet import Sheet, SheetFinding, read_sheet
+from warehouse.book.reading.sheet_layout import SheetLine, SheetTotal
+from warehouse.book.reading.stamp import book_stamp
+from warehouse.book.reading.top_entries import TopEntries, TopSettings, read_top_entries
+
+__all__ = [
+    "Choices",
+    "Figures",
+    "HeldSheets",
+    "MinimumCounts",
+    "MinimumSettings",
+    "Overview",
+    "QueueSettings",
+    "Sheet",
+    "SheetFinding",
+    "SheetLine",
+    "SheetTotal",
+    "TopEntries",
+    "TopSettings",
+    "book_stamp",
+    "read_choices",
+    "read_held_sheets",
+    "read_minimum_counts",
+    "read_overview",
+    "read_sheet",
+    "read_top_entries",
+]

@@ -1,0 +1,110 @@
+"""One sheet whole: its lines, its totals stated and recomputed, its findings, and the row as it was received."""
+
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from warehouse.book.database import reading
+from warehouse.book.reading.named_query import frame
+from warehouse.book.reading.sheet_layout import SheetLine, SheetTotal, lines_of, received_cells, totals_of
+
+
+@dataclass(frozen=True)
+class SheetFinding:
+    """One open finding of the sheet; `cells` are our field names."""
+
+    code: str
+    severity: str
+    cells: tuple[str, ...]
+    stated: str | None
+    expected: str | None
+    message: str
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One entry's current state. Texts are as the sender gave them where the field is text; lengths are score sheet
+    text. `received` is (heading, text as received, our field or '') for each cell of the row.
+    """
+
+    entry_id: int
+    entry_no: str | None
+    status: str
+    revision_no: int
+    category: str | None
+    hunter: str | None
+    tag_no: str | None
+    area: str | None
+    district: str | None
+    taken_on: date | None
+    season: str | None
+    weapon: str | None
+    measured_on: date | None
+    measurer: str | None
+    points: tuple[int | None, int | None]
+    lines: tuple[SheetLine, ...]
+    totals: tuple[SheetTotal, ...]
+    findings: tuple[SheetFinding, ...]
+    received: tuple[tuple[str, str, str], ...]
+    file: str | None
+    file_sheet: str | None
+    row: int | None
+    loaded_at: str | None
+    loaded_by: str | None
+
+    @property
+    def marks(self) -> dict[str, str]:
+        """Field -> "error" or "question", the worst that names it; a note marks nothing."""
+        questions = {
+            cell: "question" for each in self.findings if each.severity == "question" for cell in each.cells
+        }
+        errors = {cell: "error" for each in self.findings if each.severity == "error" for cell in each.cells}
+        return questions | errors
+
+
+def read_sheet(path: Path, entry_id: int) -> Sheet | None:
+    """The sheet of this entry of the book at `path`, None where the book has no such entry.
+
+    Raises as `warehouse.book.database.reading` does.
+    """
+    with reading(path) as connection:
+        entries = frame(connection, "sheet_entry", {"entry_id": entry_id}).to_dicts()
+        if not entries:
+            return None
+        measured = frame(connection, "sheet_lines", {"entry_id": entry_id}).to_dicts()
+        found = frame(connection, "sheet_findings", {"entry_id": entry_id}).to_dicts()
+    return _sheet(entries[0], measured, tuple(_finding(each) for each in found))
+
+
+def _finding(row: dict[str, Any]) -> SheetFinding:
+    return SheetFinding(**(row | {"cells": tuple(row["cells"])}))
+
+
+def _sheet(
+    entry: dict[str, Any], measured: list[dict[str, Any]], findings: tuple[SheetFinding, ...]
+) -> Sheet:
+    received = received_cells(entry)
+    as_received = {field: text for _, text, field in received if field}
+    return Sheet(
+        **{
+            name: entry[name]
+            for name in ("entry_id", "entry_no", "status", "revision_no", "category", "hunter")
+        },
+        **{name: entry[name] for name in ("tag_no", "district", "taken_on", "season", "measured_on")},
+        **{name: entry[name] for name in ("file", "row", "loaded_at", "loaded_by")},
+        file_sheet=entry["sheet"],
+        area=entry["area"] or entry["area_written"],
+        weapon=entry["weapon_label"] or as_received.get("weapon"),
+        measurer=_measurer(entry),
+        points=(entry["points_r"], entry["points_l"]),
+        lines=lines_of(entry, measured, as_received),
+        totals=totals_of(entry, as_received),
+        findings=findings,
+        received=received,
+    )
+
+
+def _measurer(entry: dict[str, Any]) -> str | None:
+    name, number = entry["measurer_name"], entry["measurer"]
+    return f"{name} ({number})" if name else number
