@@ -9,15 +9,16 @@ from dashboards.open_book import book_path
 from warehouse.errors import BeamledgerError
 
 HERE = Path(__file__).parent
+SIDE_BAR = 220  # pixels; folded away on a phone
 PAGES = (
-    st.Page("pages/overview_page.py", title="Overview", url_path="overview", default=True),
-    st.Page("pages/audit_queue_page.py", title="Audit queue", url_path="audit-queue"),
-    st.Page("pages/top_entries_page.py", title="Top entries", url_path="top-entries"),
-    st.Page("pages/minimums_page.py", title="Minimums", url_path="minimums"),
+    st.Page("views/overview_page.py", title="Overview", url_path="overview", default=True),
+    st.Page("views/audit_queue_page.py", title="Audit queue", url_path="audit-queue"),
+    st.Page("views/top_entries_page.py", title="Top entries", url_path="top-entries"),
+    st.Page("views/minimums_page.py", title="Minimums", url_path="minimums"),
 )
 
-st.set_page_config(page_title="Beamledger", page_icon=HERE / "icon.png", layout="wide")
-st.logo(HERE / "wordmark.svg", size="large")
+st.set_page_config(page_title="Beamledger", page_icon=HERE / "icon.png", layout="wide", initial_sidebar_state=SIDE_BAR)
+st.logo(HERE / "wordmark.svg", size="large", icon_image=HERE / "icon.png")
 page = st.navigation(list(PAGES))
 try:
     book_path()

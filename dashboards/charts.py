@@ -20,7 +20,7 @@ def entries_by_season(by_season: pl.DataFrame) -> Chart:
     names = [*(WEAPON_CLASSES[key] for key in theme.WEAPON_COLOURS if key), NOT_KNOWN]
     there = [name for name in names if name in shown["weapon"].to_list()]
     colours = dict(zip(names, theme.WEAPON_COLOURS.values(), strict=True))
-    return (
+    chart: alt.Chart = (
         alt.Chart(shown)
         .mark_bar()
         .encode(
@@ -40,6 +40,7 @@ def entries_by_season(by_season: pl.DataFrame) -> Chart:
         )
         .properties(height=320)
     )
+    return chart
 
 
 def findings_by_code(by_code: pl.DataFrame) -> Chart:
@@ -48,16 +49,12 @@ def findings_by_code(by_code: pl.DataFrame) -> Chart:
         words=pl.col("code").map_elements(code_words, return_dtype=pl.String),
         kind=pl.col("severity").replace_strict(SEVERITIES),
     )
-    return (
+    chart: alt.Chart = (
         alt.Chart(shown)
         .mark_bar()
         .encode(
-            y=alt.Y(
-                "words:N", sort="-x", title=None, axis=alt.Axis(ticks=False, domain=False, labelPadding=6)
-            ),
-            x=alt.X(
-                "findings:Q", title="Open findings", axis=alt.Axis(tickMinStep=1, format=",d", tickCount=5)
-            ),
+            y=alt.Y("words:N", sort="-x", title=None, axis=alt.Axis(ticks=False, domain=False, labelPadding=6)),
+            x=alt.X("findings:Q", title="Open findings", axis=alt.Axis(tickMinStep=1, format=",d", tickCount=5)),
             color=_named_colours("kind", "Severity", SEVERITIES, theme.SEVERITY_COLOURS),
             tooltip=[
                 alt.Tooltip("words:N", title="Finding"),
@@ -69,6 +66,7 @@ def findings_by_code(by_code: pl.DataFrame) -> Chart:
         )
         .properties(height=alt.Step(22))
     )
+    return chart
 
 
 def entries_by_district(by_district: pl.DataFrame) -> Chart:
@@ -76,14 +74,12 @@ def entries_by_district(by_district: pl.DataFrame) -> Chart:
     shown = by_district.with_columns(
         district=pl.col("district").fill_null(NOT_KNOWN), state=pl.col("status").replace_strict(STATUSES)
     )
-    return (
+    chart: alt.Chart = (
         alt.Chart(shown)
         .mark_bar()
         .encode(
             y=alt.Y("district:N", title="District", sort="-x"),
-            x=alt.X(
-                "sum(entries):Q", title="Entries", axis=alt.Axis(tickMinStep=1, format=",d", tickCount=5)
-            ),
+            x=alt.X("sum(entries):Q", title="Entries", axis=alt.Axis(tickMinStep=1, format=",d", tickCount=5)),
             color=_named_colours("state", "Status", STATUSES, theme.STATUS_COLOURS),
             tooltip=[
                 alt.Tooltip("district:N", title="District"),
@@ -93,6 +89,7 @@ def entries_by_district(by_district: pl.DataFrame) -> Chart:
         )
         .properties(height=alt.Step(30))
     )
+    return chart
 
 
 def net_by_district(spread_out: pl.DataFrame) -> Chart:
@@ -116,7 +113,7 @@ def net_by_district(spread_out: pl.DataFrame) -> Chart:
             "entries:Q",
             title="Entries in that inch",
             scale=alt.Scale(range=[18, 420]),
-            legend=alt.Legend(tickCount=3, symbolType="circle", format=",d"),
+            legend=alt.Legend(values=_few_sizes(spread_out), symbolType="circle", format=",d"),
         ),
         tooltip=[
             alt.Tooltip("district:N", title="District"),
@@ -134,7 +131,8 @@ def net_by_district(spread_out: pl.DataFrame) -> Chart:
             alt.Tooltip("max(in_district):Q", title="Accepted entries", format=",d"),
         ],
     )
-    return (dots + medians).properties(height=alt.Step(44))
+    layers: alt.LayerChart = (dots + medians).properties(height=alt.Step(44))
+    return layers
 
 
 def minimum_counts(counts: pl.DataFrame) -> Chart:
@@ -142,7 +140,7 @@ def minimum_counts(counts: pl.DataFrame) -> Chart:
     shown = counts.with_columns(
         name=pl.col("category").map_elements(category_words, return_dtype=pl.String),
     )
-    return (
+    chart: alt.Chart = (
         alt.Chart(shown)
         .mark_bar()
         .encode(
@@ -159,6 +157,13 @@ def minimum_counts(counts: pl.DataFrame) -> Chart:
         )
         .properties(height=320)
     )
+    return chart
+
+
+def _few_sizes(spread_out: pl.DataFrame) -> list[int]:
+    """Whole numbers for a legend: Vega's own would put 1.5 entries there and print it as 2."""
+    most = int(spread_out["entries"].max() or 1)  # type: ignore[call-overload]
+    return sorted({1, (1 + most) // 2, most})
 
 
 def _seasons() -> alt.X:

@@ -1,5 +1,7 @@
 """What stands around every page: the line of caution, the refusal in words, the state of an empty book."""
 
+from contextlib import suppress
+
 import streamlit as st
 
 from dashboards.open_book import book_path
@@ -17,10 +19,8 @@ def footer() -> None:
 def refusal(refused: BeamledgerError) -> None:
     """A refusal as a sentence. A visitor is told the book's name, not where on the machine it lies."""
     message = str(refused)
-    try:
+    with suppress(BeamledgerError):  # no book is named: there is no path to shorten
         message = message.replace(shown(str(book_path())), book_path().name)
-    except BeamledgerError:  # no book is named: there is no path to shorten
-        pass
     st.error(plain(message))
 
 

@@ -98,17 +98,23 @@ def _free_port() -> int:
     for port in (USUAL_PORT, 0):
         with socket.socket() as probe:
             try:
-                probe.bind((ADDRESS, port))
+                _bind(probe, port)
             except OSError:
                 continue
             return int(probe.getsockname()[1])
     raise InternalFault(f"no free port on {ADDRESS}; end another program, and try again")
 
 
+def _bind(probe: socket.socket, port: int) -> None:
+    if os.name == "posix":  # a port whose last server has just ended is free there only for those who say so
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    probe.bind((ADDRESS, port))
+
+
 def _checked(port: int) -> int:
     with socket.socket() as probe:
         try:
-            probe.bind((ADDRESS, port))
+            _bind(probe, port)
         except (OSError, OverflowError) as refusal:
             raise BeamledgerError(
                 f"port {port}: cannot be used on {ADDRESS} ({refusal}); name another with --port, or leave it out"
@@ -126,9 +132,7 @@ def _wait_until_up(child: subprocess.Popen[bytes], port: int) -> None:
                 return
         except (urllib.error.URLError, OSError):
             time.sleep(0.1)
-    raise InternalFault(
-        f"the pages did not answer within {START_SECONDS:.0f} s; try again, or name another --port"
-    )
+    raise InternalFault(f"the pages did not answer within {START_SECONDS:.0f} s; try again, or name another --port")
 
 
 def _end(child: subprocess.Popen[bytes]) -> None:

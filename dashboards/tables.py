@@ -8,7 +8,7 @@ from typing import Any
 import polars as pl
 import streamlit as st
 
-from dashboards.words import SEVERITIES, SIGNS, category_words, code_words, weapon_words
+from dashboards.words import SEVERITIES, SIGNS, category_words, code_words
 
 Columns = dict[str, Any]
 
@@ -24,20 +24,25 @@ def loads(last_loads: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
 
 def queue(rows: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
     """The audit queue. Takes `HeldSheets.rows`."""
+    severity = pl.col("severity")
     worded = rows.with_columns(
-        worst=pl.format("{} {}", pl.col("severity").replace_strict(SIGNS), pl.col("severity").replace_strict(SEVERITIES)),
+        worst=pl.format("{} {}", severity.replace_strict(SIGNS), severity.replace_strict(SEVERITIES)),
         what=pl.col("code").map_elements(code_words, return_dtype=pl.String),
-    )  # fmt: skip
+    )
     headings = {
-        "entry_no": "Entry", "worst": "Worst", "what": "What is wrong", "message": "In a sentence",
-        "findings": "Findings", "hunter": "Hunter", "area": "Area", "season": "Season", "measurer": "Measurer",
+        "entry_no": "Entry", "worst": "Worst", "what": "What is wrong", "hunter": "Hunter", "area": "Area",
+        "season": "Season", "findings": "Findings", "measurer": "Measurer", "message": "In a sentence",
     }  # fmt: skip
     return _renamed(worded, headings), {
-        "Entry": st.column_config.TextColumn("Entry", width=100),
-        "Worst": st.column_config.TextColumn("Worst", width=100),
-        "What is wrong": st.column_config.TextColumn("What is wrong", width=220),
-        "In a sentence": st.column_config.TextColumn("In a sentence", width=420),
+        "Entry": st.column_config.TextColumn("Entry", width=95),
+        "Worst": st.column_config.TextColumn("Worst", width=90),
+        "What is wrong": st.column_config.TextColumn("What is wrong", width=230),
+        "Hunter": st.column_config.TextColumn("Hunter", width=140),
+        "Area": st.column_config.TextColumn("Area", width=110),
+        "Season": st.column_config.TextColumn("Season", width=75),
         "Findings": _count("Findings"),
+        "Measurer": st.column_config.TextColumn("Measurer", width=90),
+        "In a sentence": st.column_config.TextColumn("In a sentence", width=600),
     }
 
 
@@ -62,33 +67,15 @@ def ranking(rows: pl.DataFrame, list_by: str) -> tuple[pl.DataFrame, Columns]:
 
 def minimum_counts(counts: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
     """Counts by season. Takes `MinimumCounts.counts`."""
-    worded = counts.with_columns(
-        category=pl.col("category").map_elements(category_words, return_dtype=pl.String)
-    )
+    worded = counts.with_columns(category=pl.col("category").map_elements(category_words, return_dtype=pl.String))
     headings = {
-        "season": "Season", "book": "Book", "category": "Category", "minimum_units_text": "Minimum net, inches",
-        "meeting": "Meet it", "accepted": "Accepted entries",
+        "season": "Season", "meeting": "Meet it", "accepted": "Accepted", "minimum_units_text": "Minimum net, inches",
+        "category": "Category", "book": "Book",
     }  # fmt: skip
     return _renamed(worded, headings), {
         "Minimum net, inches": st.column_config.TextColumn("Minimum net, inches", alignment="right"),
         "Meet it": _count("Meet it"),
-        "Accepted entries": _count("Accepted entries"),
-    }
-
-
-def minimums_in_force(in_force: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
-    """The minimums as the reference table has them. Takes `MinimumCounts.in_force`."""
-    worded = in_force.with_columns(
-        category=pl.col("category").map_elements(category_words, return_dtype=pl.String),
-        weapon_class=pl.col("weapon_class").map_elements(weapon_words, return_dtype=pl.String),
-        last_season=pl.col("last_season").fill_null("still in force"),
-    )
-    headings = {
-        "book": "Book", "category": "Category", "weapon_class": "Weapon", "minimum_units_text": "Minimum net, inches",
-        "first_season": "From season", "last_season": "To season",
-    }  # fmt: skip
-    return _renamed(worded, headings), {
-        "Minimum net, inches": st.column_config.TextColumn("Minimum net, inches", alignment="right")
+        "Accepted": _count("Accepted"),
     }
 
 

@@ -9,7 +9,7 @@ import altair as alt
 
 PAPER = "#F7F8F4"
 PANEL = "#E8ECE3"
-INK = "#1E2B2D"
+INK = "#0B1416"  # Streamlit prints captions and column heads in six tenths of it: still 4.5:1
 FADED = "#4F5B5A"  # axis titles, small print
 RULE = "#C9D1C6"  # lines between rows
 SPRUCE = "#1F5C57"
@@ -24,6 +24,8 @@ ERROR_TINT = "#F6D9D1"
 ERROR_INK = "#8A1F12"
 QUESTION_TINT = "#F5E6C4"
 QUESTION_INK = "#6B4700"
+NOTICE_TINT = "#D9E8E1"
+NOTICE_INK = "#17453F"
 
 WEAPON_COLOURS = {
     "firearm": SPRUCE,
@@ -53,10 +55,19 @@ STREAMLIT_THEME: dict[str, str] = {
     "theme.redBackgroundColor": ERROR_TINT,
     "theme.orangeTextColor": QUESTION_INK,
     "theme.orangeBackgroundColor": QUESTION_TINT,
+    "theme.yellowTextColor": QUESTION_INK,
+    "theme.yellowBackgroundColor": QUESTION_TINT,
+    "theme.blueTextColor": NOTICE_INK,
+    "theme.blueBackgroundColor": NOTICE_TINT,
+    "theme.greenTextColor": NOTICE_INK,
+    "theme.greenBackgroundColor": NOTICE_TINT,
     "theme.font": "sans-serif",
     "theme.headingFont": "serif",
     "theme.baseRadius": "2px",
-    "theme.metricValueFontSize": "1.7rem",
+    "theme.metricValueFontSize": "1.9rem",
+    "theme.headingFontSizes": '["2.2rem", "1.7rem", "1.45rem", "1.25rem", "1.1rem", "1rem"]',
+    "theme.paddingTop": "1rem",
+    "theme.paddingBottom": "3rem",
     "theme.sidebar.backgroundColor": NIGHT,
     "theme.sidebar.secondaryBackgroundColor": "#2B4749",
     "theme.sidebar.textColor": MIST,
@@ -78,7 +89,7 @@ def chart_theme() -> alt.theme.ThemeConfig:
         "gridColor": RULE,
         "domainColor": FADED,
         "tickColor": FADED,
-        "labelLimit": 190,
+        "labelLimit": 235,
     }
     config: Any = {
         "background": PAPER,

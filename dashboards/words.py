@@ -2,6 +2,7 @@
 
 import re
 
+from warehouse.audit.codes import CODES, code_of, is_figure, title_of
 from warehouse.categories import all_categories
 from warehouse.plain_text import shown
 
@@ -17,7 +18,7 @@ WEAPON_CLASSES = {
     "bow": "Bow",
     "crossbow": "Crossbow",
     "found": "Found dead",
-    "any": "any weapon",
+    "any": "Any weapon",
 }
 STATUSES = {"accepted": "Accepted", "held": "Held"}
 TOTALS = {
@@ -36,54 +37,11 @@ FIELDS = {
     "weapon": "Weapon", "measured_on": "Date measured", "measurer": "Measurer", "points_r": "Points, right",
     "points_l": "Points, left", "abnormal_r": "Abnormal, right", "abnormal_l": "Abnormal, left", **TOTALS,
 }  # fmt: skip
-CODES = {
-    "unreadable": "Length cannot be read",
-    "two-readings": "Length can be read in two ways",
-    "reading-chosen": "Reading settled by the sheet’s own figures",
-    "date-cell": "Spreadsheet made a date of a fraction",
-    "hidden-fraction": "Number hides behind a fraction format",
-    "missing-measure": "Beam or inside spread missing",
-    "circumference-missing": "Circumference missing",
-    "blank-point": "Point blank on one side",
-    "point-gap": "Point missing in the row of points",
-    "point-under-inch": "Point shorter than an inch",
-    "point-count": "Count of points does not fit",
-    "greatest-under-inside": "Greatest spread below inside spread",
-    "spread-over-beam": "Spread credit capped by the longer beam",
-    "out-of-bounds": "Measure unusual for the species",
-    "category-unknown": "Category not known",
-    "weapon-unknown": "Weapon not known",
-    "weapon-unclear": "Weapon not clear",
-    "area-unknown": "Area not known",
-    "measurer-unknown": "Measurer not known",
-    "district-mismatch": "District does not fit the area",
-    "area-code-repaired": "Area code lost its leading zero",
-    "date-unreadable": "Date cannot be read",
-    "date-serial": "Date is a bare spreadsheet number",
-    "date-missing": "Date missing",
-    "measured-before-taken": "Measured before it was taken",
-    "dried-short": "Dried less than 60 days",
-    "date-in-future": "Date lies in the future",
-    "season-mismatch": "Season does not fit the date",
-    "number-not-whole": "Entry number is not whole",
-    "row-twice": "Row came twice",
-    "head-twice": "Same head under another number",
-    "number-reused": "Entry number used for another head",
-    "file-twice": "File received before",
-    "column-unmatched": "Column not recognised",
-    "column-missing": "Columns left out",
-    "column-twice": "Column came twice",
-    "rows-blank": "Blank rows skipped",
-    "merged-filled": "Merged cells filled in",
-    "title-rows": "Title rows skipped",
-    "encoding-guessed": "Letters’ encoding was guessed",
-    "extra-cells": "Row has more cells than headings",
-}
 # Markdown acts on these signs; behind a backslash each is only itself (CommonMark 2.4, from memory).
 _MARKDOWN = re.compile(r"([!-/:-@\[-`{-~])")
-# Streamlit turns :word: into icons and -> into arrows after Markdown is done, so a backslash is too late for those:
-# an invisible word joiner keeps them apart.
-_AFTERWARDS = re.compile(r"(?<=[:<>=~-])(?=[^\s:])|(?<=:)(?=:)")
+# Streamlit makes icons of :word: and arrows of -> after Markdown is done, when a backslash is used up: there an
+# invisible word joiner keeps the signs apart.
+_AFTERWARDS = re.compile(r"(?<=:)(?=[\w:])|(?<=[<>~-])(?=[=>-])")
 WORD_JOINER = "\u2060"
 
 
@@ -96,8 +54,15 @@ def plain(text: str) -> str:
 
 
 def code_words(code: str) -> str:
-    """What a finding code means: `g2_diff` is "G2 difference"."""
-    return CODES.get(code) or field_words(code)
+    """What a finding code means, short enough for a chart: `g2_diff` is "G2 difference does not add up"."""
+    if code not in CODES and not is_figure(code):
+        return code.replace("-", " ")
+    return title_of(code).replace("disagrees with the measures", "does not add up")
+
+
+def what_to_do(code: str) -> str:
+    """What the audit's table advises for a code; nothing for a code it does not have."""
+    return code_of(code).what_to_do if code in CODES or is_figure(code) else ""
 
 
 def field_words(field: str) -> str:

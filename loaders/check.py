@@ -1,6 +1,6 @@
 """Audit files without keeping anything: read, find headings, audit, look for repeats."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -10,9 +10,13 @@ import polars as pl
 from loaders.audit_table import AuditedTable, audit_table, status_of
 from loaders.names import Names
 from loaders.readers import read
-from loaders.readers.grid import Grid
 from loaders.repeats import find_repeats
-from loaders.tables import table_of
+from loaders.tables import Table, table_of
+from warehouse.plain_text import shown
+
+
+def silent(doing: str, done: int = 0, of: int = 0) -> None:
+    """Tell nobody what is being done."""
 
 
 @dataclass(frozen=True)
@@ -22,6 +26,7 @@ class Settings:
     today: date
     names: Names = field(default_factory=Names)
     mapping: Mapping[str, str] = field(default_factory=dict)
+    tell: Callable[[str, int, int], None] = silent
 
 
 @dataclass(frozen=True)
@@ -43,9 +48,11 @@ class Checked:
     repeats: tuple[Repeat, ...]
 
 
-def read_files(paths: Iterable[Path]) -> list[Grid]:
-    """Read every file before anything is done with one, so that a refused file stops the run untouched."""
-    return [grid for path in paths for grid in read(path, str(path))]
+def _tables(paths: Sequence[Path], settings: Settings) -> Iterator[Table]:
+    for done, path in enumerate(paths):
+        settings.tell(f"reading {shown(path.name, 40)}", done, len(paths))
+        for grid in read(path, str(path)):
+            yield table_of(grid, settings.mapping)
 
 
 def check_files(paths: Sequence[Path], settings: Settings, known: Mapping[tuple[str, str | None], str] | None = None) -> Checked:
@@ -55,13 +62,12 @@ def check_files(paths: Sequence[Path], settings: Settings, known: Mapping[tuple[
     """
     seen = dict(known or {})
     tables, repeats = [], []
-    for grid in read_files(paths):
-        table = table_of(grid, settings.mapping)
-        key = (grid.sha256, grid.sheet)
+    for table in _tables(paths, settings):
+        key = (table.sha256, table.sheet)
         if key in seen:
-            repeats.append(Repeat(grid.file, grid.sheet, grid.sha256, seen[key], table.cells.height))
+            repeats.append(Repeat(table.file, table.sheet, table.sha256, seen[key], table.cells.height))
             continue
-        seen[key] = f"in this run as {grid.file}"
+        seen[key] = f"in this run as {table.file}"
         tables.append(audit_table(table, settings.names, settings.today))
     return Checked(tuple(find_repeats(tables)) if tables else (), tuple(repeats))
 

@@ -19,7 +19,7 @@ def read_dates(cells: pl.Series) -> pl.DataFrame:
         .str.replace(r"[T ]00:00:00(?:\.0+)?$", "")
     )
     table = pl.DataFrame({"text": texts, "plain": plain}).with_columns(
-        serial=pl.col("plain").str.extract(r"^(\d{5})(?:\.0+)?$", 1).cast(pl.Int32)
+        serial=pl.col("plain").str.extract(r"^([0-9]{5})(?:\.0+)?$", 1).cast(pl.Int32)
     )
     table = table.with_columns(
         serial_date=pl.when(pl.col("serial").is_between(SERIAL_FROM, SERIAL_TO)).then(
@@ -29,7 +29,7 @@ def read_dates(cells: pl.Series) -> pl.DataFrame:
     written = [pl.col("plain").str.to_date(pattern, strict=False, exact=True) for pattern in _FORMATS]
     table = table.select(
         "text",
-        date=pl.coalesce(*written, _slashed(), "serial_date"),
+        date=_from_year_one(pl.coalesce(*written, _slashed(), "serial_date")),
         serial=pl.col("serial_date").is_not_null(),
     )
     return pl.DataFrame({"text": cells}).join(
@@ -37,9 +37,14 @@ def read_dates(cells: pl.Series) -> pl.DataFrame:
     ).select("date", "serial")
 
 
+def _from_year_one(day: pl.Expr) -> pl.Expr:
+    """The calendar of ISO 8601 has a year 0; the rest of the program, like every clock, begins with year 1."""
+    return pl.when(day.dt.year() >= 1).then(day)
+
+
 def _slashed() -> pl.Expr:
     """Month/day/year or day/month/year, where only one of them is a date (or both are the same day)."""
-    pattern = r"^(\d{1,2})[/.-](\d{1,2})[/.-](\d{4})$"
+    pattern = r"^([0-9]{1,2})[/.-]([0-9]{1,2})[/.-]([0-9]{4})$"
     one, two, year = (pl.col("plain").str.extract(pattern, n).cast(pl.Int32) for n in (1, 2, 3))
     month = pl.when(one <= 12).then(one).otherwise(two)
     day = pl.when(one <= 12).then(two).otherwise(one)
@@ -57,8 +62,8 @@ def season_of(dates: pl.Series) -> pl.Series:
 def read_seasons(cells: pl.Series) -> pl.Series:
     """A stated season in the book's form: "2025", "2025-26", "2025-2026" and "2025/26" are all "2025-26"."""
     text = pl.col("text").str.replace(r"(?s)^(.*\S) \[[^\[\]]*\]$", "$1").str.strip_chars()
-    first = text.str.extract(r"^(\d{4})(?:\s*[-–/]\s*(?:\d{4}|\d{2}))?$", 1).cast(pl.Int32)
-    second = text.str.extract(r"^\d{4}\s*[-–/]\s*(?:\d{2})?(\d{2})$", 1).cast(pl.Int32)
+    first = text.str.extract(r"^([0-9]{4})(?:\s*[-–/]\s*(?:[0-9]{4}|[0-9]{2}))?$", 1).cast(pl.Int32)
+    second = text.str.extract(r"^[0-9]{4}\s*[-–/]\s*(?:[0-9]{2})?([0-9]{2})$", 1).cast(pl.Int32)
     follows = second.is_null() | (second == (first + 1) % 100)
     return pl.DataFrame({"text": cells}).select(pl.when(follows).then(_label(first))).to_series()
 

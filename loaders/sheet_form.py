@@ -56,7 +56,7 @@ def _read_line(row: Row, sides: dict[int, str], form: Form) -> bool:
         return False
     label = next((cell for cell in row[: min(sides)] if cell and cell.strip()), None)
     line = line_of(label)
-    if line is None or not any(row[place] for place in sides if place < len(row)):
+    if line is None:
         return False
     words = {"_r": "right", "_l": "left", "_diff": "difference"}
     pair = field_of(f"{line} right") is not None
@@ -64,7 +64,7 @@ def _read_line(row: Row, sides: dict[int, str], form: Form) -> bool:
         if pair:
             form.add(f"{label} {words[side]}", row[place])
     if not pair:
-        form.add(str(label), next(row[place] for place in sides if row[place]))
+        form.add(str(label), next((row[place] for place in sides if row[place]), None))
     return True
 
 

@@ -72,7 +72,7 @@ def _measures(cells: Cells, category: Category, ids: pl.Series | None) -> tuple[
     stated = [figure for figure in stated_fields() if figure in values.columns]
     frame = frame.with_columns(_stated(figure, values, states) for figure in stated)
     lists = {side: take_rows(frames, ids) for side, frames in cells.lists.items()}
-    frame = frame.with_columns(_abnormal(frame, lists))
+    frame = frame.with_columns(_abnormal(frame, lists, states), *(read["value"].alias(field) for field, read in lists.items()))
     return frame, OpenCells.of(cells.readings, lists, ids, category, stated)
 
 
@@ -81,8 +81,6 @@ def _measure(column: str, values: pl.DataFrame, states: pl.DataFrame, needed: bo
         return pl.Series(column, [None if needed else 0], dtype=pl.Int32).new_from_index(0, height)
     series = values[column]
     if column in states.columns:
-        negative = series < 0
-        series = series.to_frame().select(pl.when(~negative).then(pl.first())).to_series()
         blank = states[column] == BLANK
     else:
         blank = series.is_null()
@@ -99,10 +97,13 @@ def _stated(figure: str, values: pl.DataFrame, states: pl.DataFrame) -> pl.Serie
     return series.alias(f"stated.{figure}")
 
 
-def _abnormal(frame: pl.DataFrame, lists: dict[str, pl.DataFrame]) -> pl.Series:
+def _abnormal(frame: pl.DataFrame, lists: dict[str, pl.DataFrame], states: pl.DataFrame) -> pl.Series:
     """The sum of both lists; where nothing is listed, the stated total; where that is blank, too, nothing."""
     stated = "stated.abnormal_total"
     total = frame[stated].fill_null(0) if stated in frame.columns else pl.zeros(frame.height, pl.Int32, eager=True)
+    if "abnormal_total" in states.columns:  # a total that cannot be read, or may be two lengths, is not nothing
+        known = states["abnormal_total"].is_in([MEASURED, BLANK, ABSENT])
+        total = pl.DataFrame({"t": total, "k": known}).select(pl.when("k").then("t")).to_series()
     if not lists:
         return total.alias("abnormal_total")
     sides = list(lists.values())
@@ -142,7 +143,7 @@ def _counts(table: Table, cells: Cells, category: Category, ids: pl.Series | Non
 def read_counts(cells: pl.Series) -> pl.Series:
     """Whole numbers of points (Int16); null where blank or no whole number."""
     texts = cells.unique()
-    read = texts.str.extract(r"^\s*(\d{1,3})(?:\.0+)?\s*$", 1).cast(pl.Int16)
+    read = texts.str.extract(r"^\s*([0-9]{1,3})(?:\.0+)?\s*$", 1).cast(pl.Int16)
     return cells.replace_strict(texts, read, return_dtype=pl.Int16)
 
 

@@ -23,18 +23,8 @@ def unreadable_findings(sheets: Sheets, cells: Cells, ids: pl.Series | None) -> 
         frame = frame.with_columns(bad.alias(f"bad.{field}"))
         names.append(field)
     parts = [apply([_length(column, category) for column in names], frame, sheets.texts)]
-    negative = [column for column in category.measures if _has_negative(cells, column)]
-    signs = pl.DataFrame({"id": sheets.frame["id"]}).with_columns(
-        (cells.readings.values[column] if ids is None else cells.readings.values[column][ids]).alias(column)
-        for column in negative
-    )
-    parts.append(apply([_negative(column) for column in negative], signs, sheets.texts))
     parts += [_count_findings(frame, sheets, field) for field in COUNTS if field in sheets.present]
     return together(parts) if parts else pl.DataFrame(schema=FINDINGS)
-
-
-def _has_negative(cells: Cells, column: str) -> bool:
-    return column in cells.readings.values.columns and bool((cells.readings.values[column] < 0).any())
 
 
 def _length(column: str, category: Category) -> Rule:
@@ -47,18 +37,6 @@ def _length(column: str, category: Category) -> Rule:
         stated=text.str.slice(0, 60),
         expected=pl.lit(expected),
         message=pl.format(f"{column} '{{}}' cannot be read as a length; expected {expected}.", text.str.slice(0, 60)),
-    )
-
-
-def _negative(column: str) -> Rule:
-    text = pl.col(f"text.{column}")
-    return Rule(
-        code="unreadable",
-        cells=(column,),
-        condition=pl.col(column) < 0,
-        stated=text,
-        expected=pl.lit("a length of nothing or more"),
-        message=pl.format(f"{column} '{{}}' is less than nothing; a measure has no sign.", text),
     )
 
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 
 from sample_data import club_night, messy_readme, one_sheet_forms, region, scale_list
 from sample_data.eighths_text import written
-from sample_data.entries import ATTRIBUTES
 from sample_data.figures import BLANK
 from sample_data.messy_findings import MessyFindings, add_file_findings
 from sample_data.messy_heads import Head, numbered, pool
@@ -47,9 +47,18 @@ def point_eighths(length: int) -> str:
     return f"{length // 8}.{length % 8}"
 
 
-def halves(length: int) -> str:
-    """`8.5` for 8 4/8; the length is a whole number of half inches."""
-    return f"{length // 8}.{length % 8 // 4 * 5}"
+def tenths(length: int) -> str:
+    """`8.6` for 8 5/8: the decimal rounded to one place, half up; 2/8 is `.3` and 6/8 `.8`."""
+    return f"{length // 8}.{(length % 8 * 20 + 8) // 16}"
+
+
+def has_two_readings(text: str) -> bool:
+    """Whether a length of a list ends in a lone digit that may count eighths or be a rounded decimal.
+
+    3 to 6 are other eighths either way (.3 is 3/8 or 2/8, .6 is 6/8 or 5/8); 8 and 9 are decimals, but stand
+    among eighths. A rounded decimal of 1/8 is .1, of 2/8 .2 or .3, and none is .7: those and .0 are sure.
+    """
+    return any(re.fullmatch(r"\d+\.[345689]", part) for part in text.split(";"))
 
 
 def cells(head: Head, write: Write) -> dict[str, str]:
@@ -103,27 +112,29 @@ def _in_halves(head: Head) -> None:
 
 
 def write_point_eighths(folder: Path, heads: list[Head], found: MessyFindings) -> None:
-    """8.5 is 8 5/8 on all sheets but two: one means 8 4/8 (its figures say so), one decides nothing."""
+    """8.5 is 8 5/8 on all sheets but three: two mean 8 4/8 (their figures say so), one decides nothing."""
     _in_halves(heads[3])
     _undecided(heads[6])
     rows = [list(COLUMN_ORDER)]
     for i, head in enumerate(heads):
-        text = cells(head, halves if i == 3 else point_eighths)
+        text = cells(head, tenths if i in (3, 8) else point_eighths)
         rows.append(list(text.values()))
-        both_ways = [
-            k for k, t in text.items() if k not in ATTRIBUTES and any(p.endswith(".5") for p in t.split(";"))
-        ]
+        both_ways = [name for name, t in text.items() if has_two_readings(t)]
         code = "two-readings" if i == 6 else "reading-chosen"
         found.add(POINT_EIGHTHS, i + 2, head.entry_no, code, ";".join(both_ways))
     _save(folder / POINT_EIGHTHS, rows)
 
 
-def write_county(folder: Path, heads: list[Head]) -> None:
-    """county.jsonl, faultless, empty cells left out; and the same bytes once more under another name."""
+def write_county(folder: Path, heads: list[Head]) -> tuple[str, ...]:
+    """county.jsonl, faultless, empty cells left out; and the same bytes once more under another name.
+
+    Returns the fields that occur in some line.
+    """
     lines = [{k: t for k, t in cells(head, eighths).items() if t} for head in heads]
     text = "".join(json.dumps(line, ensure_ascii=False) + "\n" for line in lines)
     for name in ("county.jsonl", "county_sent_again.jsonl"):
         (folder / name).write_bytes(text.encode("utf-8"))
+    return tuple(name for name in COLUMN_ORDER if any(name in line for line in lines))
 
 
 def write_misshapen(folder: Path, heads: list[Head], found: MessyFindings) -> None:
@@ -153,18 +164,19 @@ def write(folder: Path) -> MessyFindings:
 
     club_night.write(folder, numbered(for_the_club, "CN"), found)
     write_parish_list(folder, take(9, "PL"), found)
-    one_sheet_forms.write(folder, take(2, "OS"), found)
-    write_point_eighths(folder, take(8, "PE"), found)
-    write_county(folder, take(5, "CJ"))
+    forms = one_sheet_forms.write(folder, take(2, "OS"), found)
+    by_points = take(8, "PE")
+    county = write_county(folder, take(5, "CJ"))
     write_misshapen(folder, take(8, "MS"), found)
     scale_list.write(folder, take(5, "SL"), found)
+    write_point_eighths(folder, numbered([*by_points, *take(1, "PE")], "PE"), found)
     columns: dict[tuple[str, str | None], tuple[str, ...]] = {
         (club_night.FILE, sheet): names for sheet, names in club_night.fields().items()
     }
     columns[(PARISH, None)] = tuple(PARISH_HEADINGS.values())
     columns[(scale_list.FILE, scale_list.SHEET)] = tuple(scale_list.HEADINGS.values())
-    columns[("one_sheet_form.xlsx", "Form")] = one_sheet_forms.fields()
-    columns[("one_sheet_form.csv", None)] = one_sheet_forms.fields()
+    columns[("county.jsonl", None)] = county
+    columns |= forms
     add_file_findings(found, columns)
     messy_readme.write(folder, found)
     return found

@@ -17,14 +17,16 @@ Written by `sample_data/make_sample_data.py` to look made by hand; all people, p
   headings, lengths as text, and a column that is no field.
 - `parish_list.csv`: semicolons, cp1252, CR LF, decimal commas and the sign for one half.
 - `one_sheet_form.xlsx`, `one_sheet_form.csv`: one sheet a file; label beside value, then a table of the
-  lines, then totals. The sheet is reported under row 1, where the form begins.
-- `point_eighths.csv`: `8.5` means 8 5/8; on PE-04 it means 8 4/8 (the figures say so); PE-07 has no
-  figures to say it. The cells listed are those ending in `.5`.
+  lines, then totals. The sheet is reported under row 1, where the form begins. The workbook has no rows for
+  points that are not there; the CSV has them, left blank, and so lacks no field of theirs.
+- `point_eighths.csv`: `8.5` means 8 5/8; on PE-04 and PE-09 it means 8 4/8 (the figures say so), and PE-09
+  is in rounded decimals (`.3` is 2/8, `.9` is 7/8); PE-07 has no figures to say it. The cells listed are
+  those with a lone `.3`, `.4`, `.5`, `.6`, `.8` or `.9`; the other digits have one reading.
 - `scale_list.ods`: county codes as numbers, which lost their zero; lengths as a scale prints them,
   `8.500`.
 - `county.jsonl`, `county_sent_again.jsonl`: one JSON object a line, empty cells left out; the same
-  bytes twice.
-- `twice_headed.csv`: the heading `tag_no` twice.
+  bytes twice. A field that occurs in no line is one the file has no column for.
+- `twice_headed.csv`: the heading `tag_no` twice, so that neither column counts.
 - `overlong_row.csv`: a row with a remark beyond the last heading.
 
 ## Known errors

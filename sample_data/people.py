@@ -11,18 +11,19 @@ import polars as pl
 Ints = npt.NDArray[np.int64]
 Texts = npt.NDArray[np.object_]
 
-GIVEN = """
+GIVEN_NAMES = """
 Tarn Bryl Oswen Marda Jorvi Keth Lunet Pavo Rhosa Sefton Tilda Ulric Venna Wystan Yorrick Zella Ansel
 Bettany Corwin Delwyn Eskil Fenna Garrin Hesper Idony Jessamy Kerrin Lorcan Maddox Nerys Orla Perrin
 Quenna Rufina
-""".split()
-SURNAMES = """
+"""
+FAMILY_NAMES = """
 Volequist Haskamoor Quernlock Brackleby Tindlewick Sorrowen Maplegarth Oxtrell Fennimarsh Drumlock
 Hathermoss Pellinquist Rookstone Wembrick Gantlow Thistlewaine Carrowby Ashquill Bellwander Dappleforth
 Elverstone Furrowick Grimmoor Holtquarry Inglebrand Jackdawson Kestleigh Larkwhistle Mossbanker
 Nightquill Otterlund Plumwether Quillfeather Ravensell Stoatley Tarrowby Underhallow Vixenholm Weaselby
 Yewbarrow Zephrane Amberlock Birchquell
-""".split()
+"""
+GIVEN, SURNAMES = GIVEN_NAMES.split(), FAMILY_NAMES.split()
 # certified from, certified to ("" = open)
 CERTIFICATES = (
     ("2001-03-10", ""),

@@ -84,6 +84,25 @@ def leave_a_point_open(sheets: Sheets, rows: Ints, expected: Expected, rng: np.r
         expected.add(here, ["blank-point"], name)
 
 
+def no_single_abnormal(sheets: Sheets) -> Bools:
+    """Heads without a side of one abnormal number: one may be a stated sum, and then a larger count is right."""
+    sides = [(sheets.herd.abnormal[s] > 0).sum(axis=1) for s in "rl"]
+    return np.asarray((sides[0] != 1) & (sides[1] != 1))
+
+
+def several_abnormal(sheets: Sheets) -> Bools:
+    """Heads with two or more abnormal points on each side."""
+    sides = [(sheets.herd.abnormal[s] > 0).sum(axis=1) for s in "rl"]
+    return np.asarray((sides[0] > 1) & (sides[1] > 1))
+
+
+def sum_up_abnormal(sheets: Sheets, rows: Ints, expected: Expected, rng: np.random.Generator) -> None:
+    """Each side's abnormal points are written as one sum, the count stays that of the points: no fault."""
+    for points in sheets.herd.abnormal.values():
+        points[rows, 0] = points[rows].sum(axis=1)
+        points[rows, 1:] = 0
+
+
 def miscount(sheets: Sheets, rows: Ints, expected: Expected, rng: np.random.Generator) -> None:
     """The count of points on one side is one or two off."""
     for name, here in dealt(rows, ("points_r", "points_l")):
@@ -115,7 +134,7 @@ AFTER_FIGURES = (
     ),
     Fault("beam or spread lost", 5, lose("missing-measure", "beam_r", "inside_spread", "beam_l")),
     Fault("point left open", 4, leave_a_point_open, ends_at_g4),
-    Fault("points miscounted", 6, miscount),
+    Fault("points miscounted", 6, miscount, no_single_abnormal),
     Fault(
         "length that cannot be read",
         8,
@@ -130,4 +149,5 @@ AFTER_FIGURES = (
             ("net", "see back"),
         ),
     ),
+    Fault("abnormal points as one sum (no fault)", 5, sum_up_abnormal, several_abnormal),
 )

@@ -79,11 +79,11 @@ def _plain(body: pl.Expr) -> pl.Expr:
         .str.strip_chars(" ")
         .str.to_lowercase()
         .str.replace(r"^'", "")
-        .str.replace(r"^(.*\d) ?(?:[\"”“″'′’]+|inches|inch|in\.?)$", "$1")
-        .str.replace(r"(\d) ?(?:&|\+|and) ?(\d)", "$1 $2")
+        .str.replace(r"^(.*[0-9]) ?(?:[\"”“″'′’]+|inches|inch|in\.?)$", "$1")
+        .str.replace(r"([0-9]) ?(?:&|\+|and) ?([0-9])", "$1 $2")
         .str.replace_all(r" ?/ ?", "/")
-        .str.replace(r"^(\d+) ?- ?(\d)", "$1-$2")
-        .str.replace(r"^(\d+)- (\d)", "$1-$2")
+        .str.replace(r"^([0-9]+) ?- ?([0-9])", "$1-$2")
+        .str.replace(r"^([0-9]+)- ([0-9])", "$1-$2")
         .str.strip_chars(" ")
     )
 
@@ -95,14 +95,14 @@ def _int(pattern: str, group: int) -> pl.Expr:
     return pl.col("t").str.extract(pattern, group).cast(pl.Int32, strict=False)
 
 
-_FRACTION = r"^-?(?:(\d{1,4})[ -])?(\d{1,4})/(\d{1,2})$"  # 8 5/8, 8-5/8, 5/8
-_NO_STROKE = r"^(\d{1,3})[ -](\d{1,2})$"  # 8 5: the eighths alone
-_LOST_STROKE = r"^(\d{1,3})[ -](\d{1,2}?)-?(8|16)$"  # 23 78, 23 916, 17-3-8: the stroke was lost in print
-_DECIMAL = r"^-?(\d{0,4})[.,](\d{1,18})$"
-_ISO = r"^\d{4}-(\d{2})-(\d{2})(?:[t ]00:00:00)?$"
-_SLASHED = r"^(\d{1,2})/(\d{1,2})/(?:\d{2}|\d{4})$"
-_DAY_MONTH = r"^(\d{1,2})-([a-z]{3})(?:-\d{2,4})?$"
-_MONTH_DAY = r"^([a-z]{3})-(\d{1,2})$"
+_FRACTION = r"^-?(?:([0-9]{1,4})[ -])?([0-9]{1,4})/([0-9]{1,2})$"  # 8 5/8, 8-5/8, 5/8
+_NO_STROKE = r"^([0-9]{1,3})[ -]([0-9]{1,2})$"  # 8 5: the eighths alone
+_LOST_STROKE = r"^([0-9]{1,3})[ -]([0-9]{1,2}?)-?(8|16)$"  # 23 78, 23 916, 17-3-8: the stroke was lost in print
+_DECIMAL = r"^-?([0-9]{0,4})[.,]([0-9]{1,18})$"
+_ISO = r"^[0-9]{4}-([0-9]{2})-([0-9]{2})(?:[t ]00:00:00)?$"
+_SLASHED = r"^([0-9]{1,2})/([0-9]{1,2})/(?:[0-9]{2}|[0-9]{4})$"
+_DAY_MONTH = r"^([0-9]{1,2})-([a-z]{3})(?:-[0-9]{2,4})?$"
+_MONTH_DAY = r"^([a-z]{3})-([0-9]{1,2})$"
 
 
 def _parts() -> list[pl.Expr]:
@@ -111,8 +111,8 @@ def _parts() -> list[pl.Expr]:
     # "8.50" is the decimal written out, "8.5" may be eighths: so one zero stays where one digit would be left
     kept = pl.when(trimmed.str.len_chars() == 1).then(trimmed + "0").otherwise(trimmed)
     return [
-        _int(r"^-?(\d{1,4})[.,]?$", 1).alias("whole"),
-        _int(r"^(\d{5})$", 1).alias("serial"),
+        _int(r"^-?([0-9]{1,4})[.,]?$", 1).alias("whole"),
+        _int(r"^([0-9]{5})$", 1).alias("serial"),
         _int(_FRACTION, 1).alias("fr_whole"),
         _int(_FRACTION, 2).alias("fr_num"),
         _int(_FRACTION, 3).alias("fr_den"),
@@ -142,8 +142,9 @@ def _sure_value(unit: int) -> pl.Expr:
     plain = col("fr_whole").fill_null(0) * unit + _parts_of_inch(col("fr_num"), col("fr_den"), unit)
     no_stroke = pl.when(col("ns_num") < unit).then(col("ns_whole") * unit + col("ns_num"))
     lost = col("ls_whole") * unit + _parts_of_inch(col("ls_num"), col("ls_den"), unit)
-    decimal = pl.when(col("sure")).then(_counted(unit).fill_null(_as_decimal(unit)))
-    fraction_format = pl.when(col("format").str.contains("/")).then(_exact_decimal(unit))
+    formatted = col("format").str.contains("/").fill_null(False)  # then the number is a decimal, whatever it shows
+    decimal = pl.when(col("sure") & ~formatted).then(_counted(unit).fill_null(_as_decimal(unit)))
+    fraction_format = pl.when(formatted).then(_exact_decimal(unit))
     return pl.coalesce(fraction_format, col("whole") * unit, plain, no_stroke, lost, decimal)
 
 
@@ -226,6 +227,7 @@ def _verdict() -> list[pl.Expr]:
     state = (
         pl.when(col("t") == "").then(BLANK)
         .when(col("t").is_in(list(ABSENT_WORDS))).then(ABSENT)
+        .when(col("signed") & col("sure_value").ne_missing(0)).then(UNREADABLE)  # no length is less than nothing
         .when(col("sure_value").is_not_null()).then(MEASURED)
         .when(col("shown_value").is_not_null()).then(HIDDEN)
         .when(either.is_not_null() & one_sided).then(MEASURED)
@@ -237,11 +239,10 @@ def _verdict() -> list[pl.Expr]:
     frame_value = pl.when(col("state") == ABSENT).then(0).when(col("state") == MEASURED).then(
         pl.coalesce(col("sure_value"), either)
     )
-    sign = pl.when(col("signed") & (col("state") == MEASURED)).then(-1).otherwise(1)
     open_state, single = col("state") == OPEN, col("state").is_in([DATE, HIDDEN])
     return [
         state.cast(pl.UInt8).alias("state"),
-        (frame_value * sign).cast(pl.Int32).alias("value"),
+        frame_value.cast(pl.Int32).alias("value"),
         pl.when(open_state).then(col("first_value")).when(single).then(one_reading).alias("first"),
         pl.when(open_state).then(col("second_value")).when(single).then(one_reading).alias("second"),
     ]

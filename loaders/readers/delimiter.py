@@ -9,6 +9,8 @@ from loaders.readers import limits
 
 # In the order preferred when all else is equal: a comma also stands inside numbers, a semicolon hardly does.
 DELIMITERS = (";", "\t", "|", ",")
+_PAIR = 2
+_BLOCK_ROWS = 3
 
 
 @dataclass(frozen=True)
@@ -66,5 +68,16 @@ def _heading(records: list[list[str]]) -> tuple[int, int]:
     usual = _evenness(records)[1]
     for row, record in enumerate(records, start=1):
         if sum(1 for cell in record if cell) > 1 and len(record) * 2 > usual:
-            return row, len(record)
+            return _block_of_form(records, row) or (row, len(record))
     return 1, max(usual, 1)
+
+
+def _block_of_form(records: list[list[str]], row: int) -> tuple[int, int] | None:
+    # A form of one sheet begins with pairs of label and value; its wider block, further down, sets the width.
+    widths = [len(record) for record in records]
+    if widths[row - 1] > _PAIR or widths[row : row + 1] != [_PAIR]:
+        return None
+    for at in range(row, len(widths) - _BLOCK_ROWS + 1):
+        if widths[at] > _PAIR and widths[at : at + _BLOCK_ROWS] == [widths[at]] * _BLOCK_ROWS:
+            return at + 1, widths[at]
+    return None

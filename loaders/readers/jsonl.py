@@ -98,7 +98,11 @@ def _frame(columns: dict[str, int], numbers: list[int], records: list[dict[str, 
 def _record(source: Source, number: int, line: str) -> dict[str, str | None]:
     try:
         value = _DECODER.decode(line)
-        record = {key: _cell(item) for key, item in value.items()} if isinstance(value, dict) else None
+        record = (
+            {key: (item or None) if type(item) is str else _cell(item) for key, item in value.items()}
+            if isinstance(value, dict)
+            else None
+        )
         if "\\u" in line:
             json.dumps(value, ensure_ascii=False).encode("utf-8")
     except UnicodeEncodeError as fault:

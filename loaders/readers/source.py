@@ -34,7 +34,7 @@ class Source:
     def check_unchanged(self) -> None:
         """Raise FileRefused when the file's size or time of change is another than when reading began."""
         try:
-            now = _stamp(os.stat(self.path))
+            now = _stamp(self.path.stat())
         except OSError:
             now = None
         if now != self.stamp:

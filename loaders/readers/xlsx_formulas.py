@@ -10,8 +10,7 @@ class Formulas:
         self._shared: dict[str, tuple[str, str]] = {}
 
     def remember(self, formula: str, attributes: Attributes, cell: str) -> str:
-        """Keep a shared formula where it is written out; gives the number a sharing cell refers to, else ''.
-        """
+        """Keep a shared formula where it is written out; gives the number a sharing cell refers to, else ''."""
         number = attributes.get("si", "") if attributes.get("t") == "shared" else ""
         if number and formula:
             self._shared[number] = formula, cell
@@ -29,8 +28,8 @@ class Formulas:
 
 def _moved(formula: str, first: str, cell: str) -> str:
     # Imported only here: the library takes longer to load than a small workbook to read.
-    from openpyxl.formula.tokenizer import TokenizerError  # type: ignore[import-untyped]
-    from openpyxl.formula.translate import Translator, TranslatorError  # type: ignore[import-untyped]
+    from openpyxl.formula.tokenizer import TokenizerError
+    from openpyxl.formula.translate import Translator, TranslatorError
 
     try:
         return str(Translator(f"={formula}", origin=first).translate_formula(cell))

@@ -13,6 +13,10 @@ PlainCell = tuple[str, str, str, str, str, str]
 
 _ROW_END = b"</row>"
 _ROW = re.compile(rb'<row r="(\d{1,7})"[^<>]*>')
+# Runs of rows without any value: only the last of a run is needed, for its number.
+_BLANK_ROWS = re.compile(
+    rb'(?:<row r="\d{1,7}"(?:[^<>]*[^<>/])?>(?:<c [^<>]*/>)*</row>|<row r="\d{1,7}"[^<>]*/>)+(?=<row r=)'
+)
 # Column letters, style, type, value, text written in place; the last group is whatever else stands there.
 _CELL = re.compile(
     r'<c r="([A-Z]{1,3})\d+"(?: s="(\d+)")?'
@@ -26,7 +30,7 @@ _UTF_8 = re.compile(
     rb"""(?: standalone=["']\w+["'])?\s*\?>\s*)?<(?!\?)"""
 )
 # A row longer than this is left to the parser: gathering it first would only cost memory.
-_LONGEST_ROW = 1 << 23
+_LONGEST_ROW = 1 << 20
 
 
 def without_plain_rows(
@@ -48,7 +52,7 @@ def without_plain_rows(
             pending = b""
             yield data
             continue
-        *pieces, pending = data.split(_ROW_END)
+        *pieces, pending = _BLANK_ROWS.sub(b"", data).split(_ROW_END)
         for piece in pieces:
             number, cells = _plain(piece)
             if number:

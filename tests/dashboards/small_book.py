@@ -96,9 +96,7 @@ def small_book(path: Path) -> Path:
             _head(connection, *head)
         for finding in FINDINGS:
             row = finding[0]
-            connection.execute(
-                "INSERT INTO finding VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?)", [row, row, *finding[1:]]
-            )
+            connection.execute("INSERT INTO finding VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?)", [row, row, *finding[1:]])
     return path
 
 

@@ -100,11 +100,18 @@ def figures(row: Row, inches: dict[str, Fraction | None], unknown: set[str]) -> 
     return out
 
 
-def _measures(row: Row, inches: dict[str, Fraction | None], unknown: set[str]) -> set[tuple[str, str]]:
+def _miscounted(row: Row, side: str, normal: int) -> bool:
+    """One abnormal number may be the sum of several points: then the count may be larger, never smaller."""
+    abnormal, stated = len(_abnormal(row, side)), int(row[f"points_{side}"])
+    least = normal + 1 + abnormal
+    return stated < least or (stated > least and abnormal != 1)
+
+
+def _points(row: Row, inches: dict[str, Fraction | None], unknown: set[str]) -> set[tuple[str, str]]:
     found: set[tuple[str, str]] = set()
     for s in "rl":
         there = [inches[f"{p}_{s}"] is not None or f"{p}_{s}" in unknown for p in POINTS]
-        if row[f"points_{s}"] and int(row[f"points_{s}"]) != sum(there) + 1 + len(_abnormal(row, s)):
+        if row[f"points_{s}"] and _miscounted(row, s, sum(there)):
             found.add(("point-count", f"points_{s}"))
         if there != sorted(there, reverse=True):
             found.add(("point-gap", f"g{there.index(False) + 1}_r;g{there.index(False) + 1}_l"))
@@ -113,6 +120,11 @@ def _measures(row: Row, inches: dict[str, Fraction | None], unknown: set[str]) -
         one_sided = (right is None) != (left is None) and not unknown & {f"{p}_r", f"{p}_l"}
         if one_sided and apart != (right or left):
             found.add(("blank-point", f"{p}_{'r' if right is None else 'l'}"))
+    return found
+
+
+def _measures(row: Row, inches: dict[str, Fraction | None], unknown: set[str]) -> set[tuple[str, str]]:
+    found = _points(row, inches, unknown)
     for name, inch in inches.items():
         if inch is None or name.split("_")[-1] in ("diff", "total", "credit"):
             continue

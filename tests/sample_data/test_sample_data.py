@@ -15,7 +15,7 @@ from sample_data import make_sample_data, region, season_files
 from tests.sample_data.plain_audit import Region, Row, Unreadable, audit, length
 
 HOME = Path(make_sample_data.__file__).parent
-ALL_CODES = """
+CODES = """
 spread_credit beam_diff g1_diff g2_diff g3_diff h1_diff h2_diff h3_diff h4_diff right_total left_total
 diff_total abnormal_total deductions gross net unreadable two-readings reading-chosen date-cell
 hidden-fraction missing-measure circumference-missing blank-point point-gap point-under-inch point-count
@@ -24,7 +24,8 @@ area-unknown measurer-unknown district-mismatch area-code-repaired date-unreadab
 date-missing measured-before-taken dried-short date-in-future season-mismatch number-not-whole row-twice
 head-twice number-reused file-twice column-unmatched column-missing column-twice rows-blank merged-filled
 title-rows encoding-guessed extra-cells
-""".split()
+"""
+ALL_CODES = CODES.split()
 MEASURES = [
     "inside_spread",
     *(f"{r}_{s}" for r in ("beam", "g1", "g2", "g3", "h1", "h2", "h3") for s in "rl"),
@@ -145,8 +146,33 @@ def test_each_code_is_planted_at_least_once(expected: pl.DataFrame) -> None:
 
 def test_about_three_sheets_in_a_hundred_bear_a_fault(expected: pl.DataFrame, clean: list[Row]) -> None:
     total = sum(1 for _ in _sheets())
-    assert 5_500 <= total <= 6_500
     assert 0.025 <= (total - len(clean)) / total <= 0.045
+
+
+def test_twenty_seasons_hold_about_six_thousand_sheets() -> None:
+    rows = {path.name: len(_rows(path)) for path in (HOME / "sheets").iterdir()}
+    assert sorted(rows) == [season_files.file_name(label) for label in region.SEASONS]
+    assert len(rows) == 20
+    assert 5_900 <= sum(rows.values()) <= 6_100
+
+
+def test_some_sides_state_more_points_than_their_one_abnormal_number(expected: pl.DataFrame) -> None:
+    asked = set(expected.filter(pl.col("code") == "point-count")["entry_no"])
+    summed = set()
+    for _, _, row in _sheets():
+        for s in "rl":
+            single = row[f"abnormal_{s}"] and ";" not in row[f"abnormal_{s}"]
+            normal = sum(row[f"g{i}_{s}"] not in ("", "-") for i in range(1, 8))
+            if single and row[f"points_{s}"] and int(row[f"points_{s}"]) > normal + 2:
+                summed.add(row["entry_no"])
+    assert len(summed) == 5
+    assert summed & asked == set()
+
+
+def test_the_readme_names_every_file() -> None:
+    told = (HOME / "README.md").read_text(encoding="utf-8")
+    files = [p for p in HOME.rglob("*") if p.is_file() and p.suffix != ".pyc" and p != HOME / "README.md"]
+    assert [str(p) for p in files if f"`{p.name}`" not in told] == []
 
 
 def test_every_season_and_every_area_has_entries(clean: list[Row]) -> None:

@@ -1,6 +1,7 @@
 """Text from strangers on one line of a terminal."""
 
 import pytest
+
 from warehouse.plain_text import shown
 
 

@@ -123,6 +123,12 @@ def _check_file(path: Path) -> None:
         raise BookDamaged(f"{shown(str(path))}: not a book of Beamledger (or its first bytes are damaged); {RECOVERY}")
 
 
+def remove(path: Path) -> None:
+    """Take away a book that has just been made and could not be filled, with what stands beside it."""
+    for file in (path, path.with_name(path.name + ".wal"), anchor.anchor_path(path)):
+        file.unlink(missing_ok=True)
+
+
 RECOVERY = "restore your last backup, or make a new book with `beamledger init` and load the kept files again"
 
 

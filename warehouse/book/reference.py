@@ -99,8 +99,6 @@ TABLES: dict[str, Table] = {
 }
 
 
-
-
 def check_rows(table: str, file: str, rows: Iterable[tuple[int, Mapping[str, str | None]]]) -> list[Any]:
     """Check the rows (file row number, column -> text) of one table; every problem is named, not only the first.
 

@@ -53,17 +53,23 @@ def archive(members: dict[str, str | bytes | Iterable[str]], method: int = zipfi
     return out.getvalue()
 
 
-def xlsx_members(sheet: str | Iterable[str], *, head: str = "", styles: str = "", texts: str = "",
-                 merges: str = "") -> dict[str, str | bytes | Iterable[str]]:
+def xlsx_members(
+    sheet: str | Iterable[str], *, head: str = "", styles: str = "", texts: str = "", merges: str = ""
+) -> dict[str, str | bytes | Iterable[str]]:
     """The parts of a workbook with one sheet 'S' whose rows are the XML `sheet`."""
-    kinds = [("r1", "worksheet", "worksheets/sheet1.xml"), ("r2", "styles", "styles.xml"),
-             ("r3", "sharedStrings", "sharedStrings.xml")]
-    rels = "".join(f'<Relationship Id="{key}" Type="http://x/{kind}" Target="{part}"/>' for key, kind, part in kinds)
+    kinds = [
+        ("r1", "worksheet", "worksheets/sheet1.xml"),
+        ("r2", "styles", "styles.xml"),
+        ("r3", "sharedStrings", "sharedStrings.xml"),
+    ]
+    rels = "".join(
+        f'<Relationship Id="{key}" Type="http://x/{kind}" Target="{part}"/>' for key, kind, part in kinds
+    )
     rows = [sheet] if isinstance(sheet, str) else sheet
     return {
         "[Content_Types].xml": "<Types/>",
         "_rels/.rels": '<Relationships><Relationship Id="r" Type="http://x/officeDocument" '
-                       'Target="xl/workbook.xml"/></Relationships>',
+        'Target="xl/workbook.xml"/></Relationships>',
         "xl/workbook.xml": f'<workbook xmlns:r="r">{head}<sheets><sheet name="S" r:id="r1"/></sheets></workbook>',
         "xl/_rels/workbook.xml.rels": f"<Relationships>{rels}</Relationships>",
         "xl/styles.xml": f"<styleSheet>{styles}</styleSheet>",
@@ -85,7 +91,9 @@ def xlsx(sheet: str | Iterable[str], **parts: str) -> bytes:
 
 def ods(body: str, styles: str = "") -> bytes:
     """An ODS workbook with the tables `body`."""
-    content = (f'<?xml version="1.0" encoding="UTF-8"?><office:document-content {ODS_NAMES}><office:automatic-styles>'
-               f"{styles}</office:automatic-styles><office:body><office:spreadsheet>{body}</office:spreadsheet>"
-               "</office:body></office:document-content>")
+    content = (
+        f'<?xml version="1.0" encoding="UTF-8"?><office:document-content {ODS_NAMES}><office:automatic-styles>'
+        f"{styles}</office:automatic-styles><office:body><office:spreadsheet>{body}</office:spreadsheet>"
+        "</office:body></office:document-content>"
+    )
     return archive({"mimetype": "application/vnd.oasis.opendocument.spreadsheet", "content.xml": content})

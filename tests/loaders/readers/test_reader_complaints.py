@@ -2,21 +2,26 @@
 
 import datetime as dt
 import io
+from collections.abc import Callable
 from pathlib import Path
 
 import openpyxl
 import pytest
+from openpyxl.styles import Font
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
-from reader_files import cells, codes, one, xlsx
+from openpyxl.worksheet.worksheet import Worksheet
+
+from tests.loaders.readers.reader_files import cells, codes, one, xlsx
 
 
-def _book(fill: object, epoch_1904: bool = False) -> bytes:
+def _book(fill: Callable[[Worksheet], None], epoch_1904: bool = False) -> bytes:
     book = openpyxl.Workbook()
     if epoch_1904:
         book.epoch = CALENDAR_MAC_1904
     sheet = book.active
+    assert isinstance(sheet, Worksheet)
     sheet.title = "S"
-    fill(sheet)  # type: ignore[operator]
+    fill(sheet)
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()
@@ -27,7 +32,7 @@ def test_1_leading_zeros_stay_in_delimited_text(tmp_path: Path) -> None:
 
 
 def test_2_zeros_that_only_the_format_shows(tmp_path: Path) -> None:
-    def fill(sheet: openpyxl.worksheet.worksheet.Worksheet) -> None:
+    def fill(sheet: Worksheet) -> None:
         sheet["A1"] = 1001
         sheet["A1"].number_format = "00000"
 
@@ -35,7 +40,7 @@ def test_2_zeros_that_only_the_format_shows(tmp_path: Path) -> None:
 
 
 def test_3_ids_do_not_become_floats(tmp_path: Path) -> None:
-    def fill(sheet: openpyxl.worksheet.worksheet.Worksheet) -> None:
+    def fill(sheet: Worksheet) -> None:
         sheet.append([12345, 12345.0, 12345.5])
 
     assert cells(one(tmp_path, _book(fill), "t.xlsx")) == [(1, "12345", "12345", "12345.5")]
@@ -62,7 +67,7 @@ def test_6_a_formula_whose_value_is_zero(tmp_path: Path) -> None:
 
 
 def test_7_workbooks_of_the_1904_system(tmp_path: Path) -> None:
-    def fill(sheet: openpyxl.worksheet.worksheet.Worksheet) -> None:
+    def fill(sheet: Worksheet) -> None:
         sheet["A1"], sheet["B1"] = dt.date(2023, 12, 3), 43801
 
     in_1904 = cells(one(tmp_path, _book(fill, epoch_1904=True), "t.xlsx"))
@@ -71,7 +76,7 @@ def test_7_workbooks_of_the_1904_system(tmp_path: Path) -> None:
 
 
 def test_8_merged_cells_are_filled_and_plain_blanks_are_not(tmp_path: Path) -> None:
-    def fill(sheet: openpyxl.worksheet.worksheet.Worksheet) -> None:
+    def fill(sheet: Worksheet) -> None:
         for row in (["area", "n"], ["Ash", 1], [None, 2], [None, 3]):
             sheet.append(row)
         sheet.merge_cells("A2:A3")
@@ -86,7 +91,7 @@ def test_8_merged_cells_are_filled_and_plain_blanks_are_not(tmp_path: Path) -> N
 
 
 def test_9_blanks_around_a_cell_are_kept(tmp_path: Path) -> None:
-    assert cells(one(tmp_path, "Right\u00a0G1, b\n\"Ash \",\u3000x\n".encode())) == [
+    assert cells(one(tmp_path, 'Right\u00a0G1, b\n"Ash ",\u3000x\n'.encode())) == [
         (1, "Right\u00a0G1", " b"),
         (2, "Ash ", "\u3000x"),
     ]
@@ -106,7 +111,7 @@ def test_10_invisible_signs_inside_quotes_and_in_workbooks(tmp_path: Path) -> No
 
 
 def test_12_a_date_made_of_a_fraction_says_that_it_is_a_date(tmp_path: Path) -> None:
-    def fill(sheet: openpyxl.worksheet.worksheet.Worksheet) -> None:
+    def fill(sheet: Worksheet) -> None:
         sheet["A1"] = dt.date(2026, 5, 8)
         sheet["A1"].number_format = "d-mmm"
 
@@ -129,9 +134,9 @@ def test_15_late_text_in_an_empty_column(tmp_path: Path) -> None:
 
 
 def test_16_styled_blanks_and_row_numbers(tmp_path: Path) -> None:
-    def fill(sheet: openpyxl.worksheet.worksheet.Worksheet) -> None:
+    def fill(sheet: Worksheet) -> None:
         sheet["A1"], sheet["A2"], sheet["A4"] = "h", 1, 2
-        sheet["A5000"].font = openpyxl.styles.Font(bold=True)
+        sheet["A5000"].font = Font(bold=True)
 
     grid = one(tmp_path, _book(fill), "t.xlsx")
     assert cells(grid) == [(1, "h"), (2, "1"), (4, "2")]

@@ -9,12 +9,17 @@ from pathlib import Path
 import openpyxl
 import polars as pl
 import pytest
+from openpyxl.worksheet.worksheet import Worksheet
+
 from loaders.readers import Grid, read
-from reader_files import ods
+from tests.loaders.readers.reader_files import ods
 from warehouse.errors import FileRefused
 
 ROWS = 40
-TABLE = [["entry_no", "hunter", "gross"], *([str(n), f"Né {n}", f"{120 + n} {n % 8}/8"] for n in range(ROWS - 1))]
+TABLE = [
+    ["entry_no", "hunter", "gross"],
+    *([str(n), f"Né {n}", f"{120 + n} {n % 8}/8"] for n in range(ROWS - 1)),
+]
 
 
 def _csv() -> bytes:
@@ -23,8 +28,10 @@ def _csv() -> bytes:
 
 def _xlsx() -> bytes:
     book = openpyxl.Workbook()
+    sheet = book.active
+    assert isinstance(sheet, Worksheet)
     for row in TABLE:
-        book.active.append(row)
+        sheet.append(row)
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()
@@ -37,7 +44,9 @@ def _ods() -> bytes:
 
 
 def _jsonl() -> bytes:
-    pairs = [", ".join(f'"{key}": "{value}"' for key, value in zip(TABLE[0], row, strict=True)) for row in TABLE]
+    pairs = [
+        ", ".join(f'"{key}": "{value}"' for key, value in zip(TABLE[0], row, strict=True)) for row in TABLE
+    ]
     return "\n".join(f"{{{line}}}" for line in pairs).encode() + b"\n"
 
 

@@ -4,8 +4,9 @@ import os
 from pathlib import Path
 
 import pytest
+
 from loaders.readers import read
-from reader_files import archive, cells, grids, ods, one, xlsx
+from tests.loaders.readers.reader_files import archive, cells, grids, ods, one, xlsx
 from warehouse.errors import FileRefused
 
 _OLD_XLS = (
@@ -61,12 +62,14 @@ def test_content_decides_before_the_name(tmp_path: Path) -> None:
     assert cells(one(tmp_path, book, "book.csv")) == [(1, "1")]
     assert one(tmp_path, b'{"a": 1}\n', "lines.csv").headings == ("a",)
     assert cells(one(tmp_path, b"a\tb\n1\t2\n", "table.xlsx")) == [(1, "a", "b"), (2, "1", "2")]
-    table = '<table:table table:name="T"><table:table-row><table:table-cell><text:p>x</text:p></table:table-cell>'
+    table = (
+        '<table:table table:name="T"><table:table-row><table:table-cell><text:p>x</text:p></table:table-cell>'
+    )
     assert cells(one(tmp_path, ods(f"{table}</table:table-row></table:table>"), "noname")) == [(1, "x")]
 
 
 def test_a_heading_that_begins_like_json_is_no_json(tmp_path: Path) -> None:
-    assert cells(one(tmp_path, b'{a},b\n1,2\n')) == [(1, "{a}", "b"), (2, "1", "2")]
+    assert cells(one(tmp_path, b"{a},b\n1,2\n")) == [(1, "{a}", "b"), (2, "1", "2")]
 
 
 @pytest.mark.parametrize(
@@ -100,7 +103,8 @@ def test_other_archives(tmp_path: Path, members: dict[str, str | bytes], message
 
 
 @pytest.mark.parametrize(
-    "name", ["-rf.csv", "CON.csv", "x.csv.exe", "gnp\u202ecsv", "a\x1b[31m.csv", "a\nb.csv", "é" * 60 + ".csv"]
+    "name",
+    ["-rf.csv", "CON.csv", "x.csv.exe", "gnp\u202ecsv", "a\x1b[31m.csv", "a\nb.csv", "é" * 60 + ".csv"],
 )
 def test_names_are_only_data(tmp_path: Path, name: str) -> None:
     grid = one(tmp_path, b"a,b\n1,2\n", name)
@@ -144,7 +148,9 @@ def test_paths_that_cannot_be_opened(tmp_path: Path) -> None:
     missing = "x.csv: the file cannot be opened (No such file or directory). "
     assert message(tmp_path / "none.csv") == missing + ending
     assert message(tmp_path / "a\0b") == f"x.csv: the file cannot be opened (embedded null byte). {ending}"
-    assert message(tmp_path / ("x" * 300)) == f"x.csv: the file cannot be opened (File name too long). {ending}"
+    assert (
+        message(tmp_path / ("x" * 300)) == f"x.csv: the file cannot be opened (File name too long). {ending}"
+    )
     plain = "x.csv: this is not a plain file. Expected a file of score sheets. Give the path of one file."
     os.mkfifo(tmp_path / "pipe.csv")
     assert message(tmp_path / "pipe.csv") == plain

@@ -12,9 +12,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+
 from loaders.readers import read
 from loaders.readers.source import open_source
-from reader_files import archive, cells, grids, ods, one, xlsx, xlsx_members
+from tests.loaders.readers.reader_files import archive, cells, grids, ods, one, xlsx, xlsx_members
 from warehouse.errors import FileRefused
 
 _ROW = '<row r="1"><c r="A1"><v>1</v></c></row>'
@@ -22,18 +23,18 @@ _SAVE_AGAIN = "Open it in a spreadsheet program, save it as a new XLSX or as CSV
 
 
 def refused(folder: Path, data: bytes, name: str = "t.xlsx") -> str:
-    """The refusal of `data`, which must come within 2 s and 200 MiB of further memory."""
-    before, start = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, time.monotonic()
+    """The refusal of `data`, which must come within 2 s of computing and 200 MiB of further memory."""
+    before, start = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, time.process_time()
     with pytest.raises(FileRefused) as fault:
         grids(folder, data, name)
-    assert time.monotonic() - start < 2
+    assert time.process_time() - start < 2
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 200 * 1024
     return str(fault.value)
 
 
 def test_file_over_one_gib(tmp_path: Path) -> None:
     path = tmp_path / "big.csv"
-    with open(path, "wb") as handle:
+    with path.open("wb") as handle:
         handle.truncate(2**30 + 1)
     with pytest.raises(FileRefused) as fault:
         read(path, "big.csv")
@@ -192,7 +193,9 @@ def test_a_directory_that_states_too_large_a_size(tmp_path: Path) -> None:
 _LAUGHS = '<!DOCTYPE x [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;"><!ENTITY f SYSTEM "file:///etc/hostname">]>'
 
 
-@pytest.mark.parametrize("part", ["xl/workbook.xml", "xl/worksheets/sheet1.xml", "xl/styles.xml", "_rels/.rels"])
+@pytest.mark.parametrize(
+    "part", ["xl/workbook.xml", "xl/worksheets/sheet1.xml", "xl/styles.xml", "_rels/.rels"]
+)
 def test_document_types_in_xlsx(tmp_path: Path, part: str) -> None:
     members = xlsx_members('<row r="1"><c r="A1" t="inlineStr"><is><t>&b;&f;</t></is></c></row>')
     content = members[part]
@@ -223,13 +226,14 @@ def test_a_million_styled_blank_rows_are_skipped(tmp_path: Path) -> None:
         yield '<row r="1"><c r="A1"><v>1</v></c></row>'
         for start in range(2, 1_048_577, 1000):
             yield "".join(
-                f'<row r="{row}" s="1"><c r="A{row}" s="1"/></row>' for row in range(start, min(start + 1000, 1_048_577))
+                f'<row r="{row}" s="1"><c r="A{row}" s="1"/></row>'
+                for row in range(start, min(start + 1000, 1_048_577))
             )
 
     (tmp_path / "t.xlsx").write_bytes(xlsx(rows(), styles="<cellXfs><xf/><xf/></cellXfs>"))
-    before, start = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, time.monotonic()
+    before, start = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, time.process_time()
     (grid,) = read(tmp_path / "t.xlsx", "t.xlsx")
-    assert time.monotonic() - start < 5
+    assert time.process_time() - start < 2
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 200 * 1024
     assert cells(grid) == [(1, "1")]
     assert [notice.message for notice in grid.notices] == [
@@ -295,7 +299,7 @@ def test_a_file_that_is_being_written(tmp_path: Path) -> None:
         "t.csv: the file changed while it was being read. Expected a file that nobody is writing. "
         "Wait until it is complete, then load it again."
     )
-    with open(path, "ab") as handle:
+    with path.open("ab") as handle:
         handle.write(b"3,4\n")
     with pytest.raises(FileRefused) as grown:
         source.check_unchanged()
@@ -314,7 +318,7 @@ def test_a_file_that_grows_during_the_reading(tmp_path: Path, monkeypatch: pytes
 
     class Growing(io.BufferedReader):
         def read(self, size: int | None = -1, /) -> bytes:
-            with open(path, "ab") as handle:
+            with path.open("ab") as handle:
                 handle.write(b"3,4\n")
             return real(self, size)
 
@@ -322,7 +326,7 @@ def test_a_file_that_grows_during_the_reading(tmp_path: Path, monkeypatch: pytes
         return Growing(io.FileIO(name))
 
     monkeypatch.setattr("loaders.readers.source.open", opening, raising=False)
-    with pytest.raises(FileRefused, match="^t.csv: the file changed while it was being read"):
+    with pytest.raises(FileRefused, match=r"^t\.csv: the file changed while it was being read"):
         read(path, "t.csv")
 
 

@@ -6,7 +6,8 @@ from itertools import product
 from pathlib import Path
 
 import pytest
-from reader_files import cells, one
+
+from tests.loaders.readers.reader_files import cells, one
 
 TABLE = [
     ["entry_no", "hunter", "area", "note"],
@@ -22,8 +23,10 @@ MATRIX = list(product(ENCODINGS, [",", ";", "\t", "|"], ["\n", "\r\n", "\r"], [F
 def _file(encoding: str, delimiter: str, end: str, broken: bool) -> bytes:
     out = io.StringIO()
     # Python 3.11 leaves a line feed unquoted where lines end in CR, which no reader could tell from a row's end.
-    quoting = csv.QUOTE_ALL if end == "\r" else csv.QUOTE_MINIMAL
-    writer = csv.writer(out, delimiter=delimiter, lineterminator=end, quoting=quoting)
+    if end == "\r":
+        writer = csv.writer(out, delimiter=delimiter, lineterminator=end, quoting=csv.QUOTE_ALL)
+    else:
+        writer = csv.writer(out, delimiter=delimiter, lineterminator=end)
     writer.writerows([*TABLE, ["4", "Bo", "Elm", "two\nlines"]] if broken else TABLE)
     return MARKS.get(encoding, b"") + out.getvalue().encode(encoding)
 

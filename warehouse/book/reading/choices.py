@@ -48,9 +48,7 @@ def _of_kind(plain: pl.DataFrame, kind: str) -> tuple[str, ...]:
 def _distinct_labels(options: pl.DataFrame) -> dict[str, str]:
     """Two states may have an area of one name: those carry their code, so that each label means one value."""
     label = (
-        pl.when(pl.col("label").is_duplicated())
-        .then(pl.format("{} ({})", "label", "value"))
-        .otherwise(pl.col("label"))
+        pl.when(pl.col("label").is_duplicated()).then(pl.format("{} ({})", "label", "value")).otherwise(pl.col("label"))
     )
     named = options.with_columns(label=label)
     return dict(zip(named["value"].to_list(), named["label"].to_list(), strict=True))

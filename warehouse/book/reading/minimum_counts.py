@@ -40,9 +40,7 @@ def read_minimum_counts(path: Path, settings: MinimumSettings) -> MinimumCounts:
     with reading(path) as connection:
         counts = frame(connection, "minimum_counts", which | span)
         in_force = frame(connection, "minimums_in_force", which)
-    known = in_force.with_columns(
-        unit=pl.col("category").replace_strict(units, default=None, return_dtype=pl.Int32)
-    )
+    known = in_force.with_columns(unit=pl.col("category").replace_strict(units, default=None, return_dtype=pl.Int32))
     return MinimumCounts(
         counts=counts.with_columns(length_text("minimum_units")),
         in_force=known.with_columns(length_text("minimum_units")),

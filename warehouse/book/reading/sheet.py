@@ -56,9 +56,7 @@ class Sheet:
     @property
     def marks(self) -> dict[str, str]:
         """Field -> "error" or "question", the worst that names it; a note marks nothing."""
-        questions = {
-            cell: "question" for each in self.findings if each.severity == "question" for cell in each.cells
-        }
+        questions = {cell: "question" for each in self.findings if each.severity == "question" for cell in each.cells}
         errors = {cell: "error" for each in self.findings if each.severity == "error" for cell in each.cells}
         return questions | errors
 
@@ -81,16 +79,11 @@ def _finding(row: dict[str, Any]) -> SheetFinding:
     return SheetFinding(**(row | {"cells": tuple(row["cells"])}))
 
 
-def _sheet(
-    entry: dict[str, Any], measured: list[dict[str, Any]], findings: tuple[SheetFinding, ...]
-) -> Sheet:
+def _sheet(entry: dict[str, Any], measured: list[dict[str, Any]], findings: tuple[SheetFinding, ...]) -> Sheet:
     received = received_cells(entry)
     as_received = {field: text for _, text, field in received if field}
     return Sheet(
-        **{
-            name: entry[name]
-            for name in ("entry_id", "entry_no", "status", "revision_no", "category", "hunter")
-        },
+        **{name: entry[name] for name in ("entry_id", "entry_no", "status", "revision_no", "category", "hunter")},
         **{name: entry[name] for name in ("tag_no", "district", "taken_on", "season", "measured_on")},
         **{name: entry[name] for name in ("file", "row", "loaded_at", "loaded_by")},
         file_sheet=entry["sheet"],

@@ -1,16 +1,17 @@
 """How a sheet's lines and totals are laid out as text: what was written, and beside it what was recomputed."""
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import polars as pl
 
+from warehouse.book.cells_text import AS_JSON, SEPARATOR
 from warehouse.categories import Category, Line, all_categories
 from warehouse.eighths import EIGHTHS, text_of
 from warehouse.scoring import TOTALS, recompute
 
-CELL_BREAK = "\x1f"
 ABNORMAL = "abnormal"
 
 
@@ -44,11 +45,19 @@ def received_cells(entry: Mapping[str, Any]) -> tuple[tuple[str, str, str], ...]
     """(heading, text as received, our field or '') for every cell of the row the entry came from."""
     if entry["cells"] is None:
         return ()
-    texts = entry["cells"].split(CELL_BREAK)
+    texts = _texts(entry["cells"])
     beyond = len(texts) - len(entry["headings"])
     headings = [*entry["headings"], *[""] * beyond]
     fields = [*entry["fields"], *[""] * beyond]
     return tuple(zip(headings, texts, fields, strict=False))
+
+
+def _texts(cells: str) -> list[str]:
+    """All cells of the row, those beyond the last heading too."""
+    if cells.startswith(AS_JSON):
+        kept: list[str] = json.loads(cells[len(AS_JSON) :])
+        return kept
+    return cells.split(SEPARATOR)
 
 
 def lines_of(
@@ -73,9 +82,7 @@ def totals_of(entry: Mapping[str, Any], as_received: Mapping[str, str]) -> tuple
     """The eight totals in the order a sheet adds them up."""
     unit = entry["unit"] or EIGHTHS
     return tuple(
-        SheetTotal(
-            name, _written(entry[f"stated_{name}"], as_received.get(name), unit), _text(entry[name], unit)
-        )
+        SheetTotal(name, _written(entry[f"stated_{name}"], as_received.get(name), unit), _text(entry[name], unit))
         for name in TOTALS
     )
 

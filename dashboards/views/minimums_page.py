@@ -79,12 +79,15 @@ def _draw(found: MinimumCounts) -> None:
 
 def _in_words(found: MinimumCounts) -> list[str]:
     return [
-        f"{book}, {category_words(category)}: net {minimum} inches or more ({weapon_words(weapon)}), "
-        f"{_span(first, last)}."
+        f"{book}, {category_words(category)}: net {minimum} inches or more ({_weapons(weapon)}), {_span(first, last)}."
         for book, category, weapon, minimum, first, last in found.in_force.select(
             "book", "category", "weapon_class", "minimum_units_text", "first_season", "last_season"
         ).iter_rows()
     ]
+
+
+def _weapons(weapon_class: str) -> str:
+    return "any weapon" if weapon_class == "any" else f"{weapon_words(weapon_class).lower()} only"
 
 
 def _span(first: str, last: str | None) -> str:

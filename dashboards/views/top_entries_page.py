@@ -65,6 +65,12 @@ def _settings(options: Mapping[str, Mapping[str, str]]) -> TopSettings:
 
 
 def _draw(found: TopEntries, settings: TopSettings) -> None:
+    heading = LISTS[settings.list_by].removeprefix("For ").capitalize()
+    st.subheader(f"{heading}: {PLACES[str(settings.places)].lower()}")
+    st.text(f"{counted(found.rows.height, 'entry', 'entries')} listed of {found.competing:,} that compete.")
+    shown, columns = tables.ranking(found.rows, settings.list_by)
+    height = min(38 + 35 * shown.height, 560)
+    st.dataframe(shown, column_config=columns, hide_index=True, height=height, alt="Ranked entries")
     st.subheader("How net scores lie in each district")
     st.altair_chart(
         charts.net_by_district(found.spread_out), theme=None, alt="Net scores of accepted entries by district"
@@ -72,18 +78,6 @@ def _draw(found: TopEntries, settings: TopSettings) -> None:
     st.caption(
         "A dot stands for the accepted entries of one whole inch, larger for more of them; the upright tick is the "
         "district’s median entry. All entries that pass the filters are in the chart, not only the listed ones."
-    )
-    st.subheader(
-        f"{LISTS[settings.list_by].removeprefix('For ').capitalize()}: {PLACES[str(settings.places)].lower()}"
-    )
-    st.text(f"{counted(found.rows.height, 'entry', 'entries')} listed of {found.competing:,} that compete.")
-    shown, columns = tables.ranking(found.rows, settings.list_by)
-    st.dataframe(
-        shown,
-        column_config=columns,
-        hide_index=True,
-        height=min(38 + 35 * shown.height, 640),
-        alt="Ranked entries",
     )
 
 

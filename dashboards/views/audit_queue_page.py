@@ -6,7 +6,7 @@ import streamlit as st
 
 from dashboards import filters, open_book, tables
 from dashboards.frame_of_page import empty_book
-from dashboards.pages import sheet_view
+from dashboards.views import sheet_view
 from dashboards.words import SEVERITIES, code_words, counted, plain
 from warehouse.book.reading import Choices, HeldSheets, QueueSettings
 
@@ -42,7 +42,7 @@ def _options(choices: Choices) -> dict[str, Mapping[str, str]]:
 
 
 def _settings(options: Mapping[str, Mapping[str, str]]) -> QueueSettings:
-    with st.grid(columns=5, min_column_width=150, gap="small"):
+    with st.grid(columns=3, min_column_width=138, gap="small"):
         return QueueSettings(
             severities=filters.several("Severity", "severity", options["severity"]),
             codes=filters.several("Finding", "code", options["code"]),
@@ -111,11 +111,7 @@ def _one_sheet(asked: str, queue: HeldSheets) -> None:
     _steps(queue.neighbours(entry_id) if entry_id is not None else (None, None))
     sheet = open_book.sheet(entry_id) if entry_id is not None else None
     if sheet is None:
-        st.warning(
-            plain(
-                f"The address asks for entry “{asked}”, which this book does not have. Go back to the queue."
-            )
-        )
+        st.warning(plain(f"The address asks for entry “{asked}”, which this book does not have. Go back to the queue."))
         return
     sheet_view.draw(sheet)
 

@@ -23,16 +23,16 @@ def main() -> None:
 
 
 def _figures(figures: Figures) -> None:
-    with st.grid(columns=7, min_column_width=128, gap="xsmall"):
-        st.metric("Entries", f"{figures.entries:,}", border=True)
-        st.metric("Accepted", f"{figures.accepted:,}", border=True)
-        st.metric("Held for audit", f"{figures.held:,}", border=True)
-        st.metric("Open errors", f"{figures.errors:,}", border=True)
-        st.metric("Open questions", f"{figures.questions:,}", border=True)
-        st.metric("Notes", f"{figures.notes:,}", border=True)
-        st.metric("Rows received", f"{figures.rows_received:,}", border=True)
+    with st.grid(columns=7, min_column_width=100, gap="xsmall"):
+        st.metric("Entries", f"{figures.entries:,}")
+        st.metric("Accepted", f"{figures.accepted:,}")
+        st.metric("Held", f"{figures.held:,}")
+        st.metric("Errors", f"{figures.errors:,}")
+        st.metric("Questions", f"{figures.questions:,}")
+        st.metric("Notes", f"{figures.notes:,}")
+        st.metric("Rows received", f"{figures.rows_received:,}")
     st.caption(
-        f"From {counted(figures.files, 'file')} in {counted(figures.loads, 'load')}. An error or a question "
+        f"Errors, questions and notes are open findings. From {counted(figures.files, 'file')} in {counted(figures.loads, 'load')}. An error or a question "
         "holds a sheet until a person has looked at it; a note does not."
     )
 

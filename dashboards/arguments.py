@@ -1,0 +1,114 @@
+"""The arguments of the command, each command with a runnable example in its help."""
+
+import argparse
+from importlib.metadata import version
+from pathlib import Path
+
+EXAMPLES = {
+    "init": "beamledger init region.duckdb --reference sample_data/reference",
+    "load": "beamledger load sample_data/sheets/sheets_2024-25.csv --book region.duckdb",
+    "check": "beamledger check sample_data/messy/parish_list.csv",
+    "findings": "beamledger findings --book region.duckdb --json",
+    "entries": "beamledger entries --book region.duckdb",
+    "demo": "beamledger demo --no-serve",
+    "serve": "beamledger serve --book region.duckdb --port 8600",
+}
+NOTICE = "A book's own rules and local law outrank this program."
+
+
+def make_parser() -> argparse.ArgumentParser:
+    """The parser of all commands."""
+    parser = argparse.ArgumentParser(
+        prog="beamledger",
+        description="The records book of a region's scored deer: every sheet recomputed, audited and kept.",
+        epilog=f"Exit codes: 0 done and clean, 1 done with findings that need a person, 2 not done. {NOTICE}",
+    )
+    parser.add_argument("--version", action="version", version=f"beamledger {version('beamledger')}")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    _init(_command(commands, "init", "make an empty book"))
+    _load(_command(commands, "load", "audit files and keep them in a book"))
+    _check(_command(commands, "check", "audit files without a book"))
+    _book_report(_command(commands, "findings", "list the sheets of a book that have findings"))
+    _book_report(_command(commands, "entries", "list the entries of a book"))
+    _demo(_command(commands, "demo", "build a book from the sample data and show it"))
+    _serve(_command(commands, "serve", "show a book in the browser"))
+    return parser
+
+
+def _command(
+    commands: "argparse._SubParsersAction[argparse.ArgumentParser]", name: str, summary: str
+) -> argparse.ArgumentParser:
+    return commands.add_parser(
+        name,
+        help=summary,
+        description=summary[0].upper() + summary[1:] + ".",
+        epilog=f"example: {EXAMPLES[name]}",
+    )
+
+
+def _book(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--book", type=Path, required=True, metavar="BOOK", help="the book's file")
+    _wait(parser)
+
+
+def _wait(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--wait", type=float, default=10.0, metavar="SECONDS", help="how long to wait for a locked book (10)"
+    )
+
+
+def _json(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="print JSON Lines: one object a line")
+
+
+def _mapping(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--map", action="append", default=[], metavar="HEADING=FIELD",
+        help="the field a heading means; FIELD '-' sets the column aside; may be repeated",
+    )  # fmt: skip
+
+
+def _init(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("book", type=Path, metavar="BOOK", help="the file to make")
+    parser.add_argument(
+        "--areas", type=Path, metavar="CSV", help="counties and parishes: area_code, name, state, district, region"
+    )
+    parser.add_argument("--reference", type=Path, metavar="FOLDER",
+                        help="areas.csv, area_aliases.csv, measurers.csv, seasons.csv and minimums.csv, as far as they are there")  # fmt: skip
+    parser.add_argument("--demo", action="store_true", help="the reference tables of the invented demo region")
+
+
+def _load(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    _book(parser)
+    parser.add_argument("--by", metavar="NAME", help="who loads (default: the login name)")
+    parser.add_argument("--dry-run", action="store_true", help="report what a load would do and write nothing")
+    _mapping(parser)
+    parser.add_argument("--mapping", metavar="NAME", help="use the heading mapping saved under this name")
+    parser.add_argument("--save-mapping", metavar="NAME", help="save the headings given with --map under this name")
+    _json(parser)
+
+
+def _check(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    _mapping(parser)
+    _json(parser)
+
+
+def _book_report(parser: argparse.ArgumentParser) -> None:
+    _book(parser)
+    _json(parser)
+
+
+def _demo(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--book", type=Path, default=Path("demo.duckdb"), metavar="BOOK", help="where to build it (demo.duckdb)"
+    )
+    parser.add_argument("--no-serve", action="store_true", help="do not start the dashboard")
+    parser.add_argument("--port", type=int, metavar="N", help="the dashboard's port (the first free one from 8600)")
+    _wait(parser)
+
+
+def _serve(parser: argparse.ArgumentParser) -> None:
+    _book(parser)
+    parser.add_argument("--port", type=int, metavar="N", help="the port (the first free one from 8600)")

@@ -1,0 +1,36 @@
+"""Sheets and entries of a book as JSON Lines."""
+
+import polars as pl
+
+from dashboards.sheet_lines import sheet_lines
+from loaders.audit_table import status_of
+from warehouse.eighths import text_expr
+
+ENTRY_FIELDS = (
+    "entry_no", "status", "category", "hunter", "tag_no", "area_written", "area_code", "area", "district", "region",
+    "season", "weapon", "taken_on", "measured_on", "measurer", "gross", "net", "gross_text", "net_text", "revision_no",
+)  # fmt: skip
+
+
+def finding_lines(findings: pl.DataFrame, entries: pl.DataFrame) -> list[str]:
+    """One line for each sheet of the book that has an open finding; the findings of files as a whole first."""
+    of_files = findings.filter(pl.col("row").is_null())
+    lines = of_files.select(
+        pl.struct("file", "sheet", "row", "code", "severity", "cells", "message").struct.json_encode().alias("line")
+    ).to_series()
+    rows = entries.with_row_index("id").with_columns(scored=pl.col("net").is_not_null())
+    told = findings.drop_nulls("entry_id").join(rows.select("id", "entry_id"), on="entry_id", maintain_order="left")
+    rows = rows.with_columns(status_of(told, rows["scored"]))
+    return [*lines, *sheet_lines(rows.filter(pl.col("id").is_in(told["id"].unique().implode())), told)]
+
+
+def entry_lines(entries: pl.DataFrame) -> list[str]:
+    """One line for each entry."""
+    frame = entries.with_columns(_text(figure).alias(f"{figure}_text") for figure in ("gross", "net"))
+    frame = frame.with_columns(pl.col("taken_on", "measured_on").dt.to_string("%Y-%m-%d"))
+    return frame.select(pl.struct(ENTRY_FIELDS).struct.json_encode()).to_series().to_list()
+
+
+def _text(figure: str) -> pl.Expr:
+    sixteenths = text_expr(pl.col(figure), 16)
+    return pl.when(pl.col("unit") == 16).then(sixteenths).otherwise(text_expr(pl.col(figure), 8))

@@ -1,0 +1,174 @@
+"""What each command does: call the loaders or the book, print, say how it ended."""
+
+import argparse
+import getpass
+import sys
+from collections.abc import Iterable, Iterator
+from datetime import UTC, date, datetime
+from importlib.resources import as_file, files
+from pathlib import Path
+
+from dashboards import report_words as words
+from dashboards.book_lines import entry_lines, finding_lines
+from dashboards.progress import Progress
+from dashboards.sheet_lines import check_lines, load_lines
+from loaders.check import Settings, check_files
+from loaders.headings import check_mapping
+from loaders.load import Loaded, Request, load_files
+from loaders.reference_files import files_in, write_reference
+from warehouse.book import database, reports
+from warehouse.errors import BookRefused, MappingRefused
+from warehouse.plain_text import shown
+
+DEMO_WORST = 10
+
+
+def check(asked: argparse.Namespace) -> int:
+    """Audit files without a book."""
+    mapping = _mapping(asked)
+    with Progress(asked.json) as progress:
+        checked = check_files(asked.files, Settings(_today(), mapping=mapping, tell=progress.tell))
+    if asked.json:
+        _print(line for audited in checked.tables for line in check_lines(audited))
+    else:
+        _print(words.check_report(checked))
+    for note in words.file_notes(checked):
+        print(note, file=sys.stderr if asked.json else sys.stdout)
+    return int(words.needs_person(audited.findings for audited in checked.tables))
+
+
+def init(asked: argparse.Namespace) -> int:
+    """Make an empty book with its reference tables."""
+    paths: dict[str, Path] = {}
+    with as_file(files("sample_data").joinpath("reference")) as folder:
+        paths |= files_in(folder) if asked.demo else {}
+        paths |= _reference_folder(asked.reference) if asked.reference else {}
+        paths |= {"area": asked.areas} if asked.areas else {}
+        counts = make_book(asked.book, paths)
+    filled = ", ".join(f"{count} {words.TABLE_WORDS[table]}" for table, count in counts.items())
+    print(
+        f"{shown(str(asked.book))}: an empty book, with {filled or 'no reference tables (names are kept as written)'}"
+    )
+    return 0
+
+
+def _reference_folder(folder: Path) -> dict[str, Path]:
+    found = files_in(folder)
+    if not found:
+        raise BookRefused(f"{shown(str(folder))}: holds none of the reference files (areas.csv, measurers.csv ...)")
+    return found
+
+
+def make_book(book: Path, reference: dict[str, Path]) -> dict[str, int]:
+    """Make a book with reference tables; where they are refused no book is left behind."""
+    existed = book.exists()
+    database.create(book)
+    try:
+        with database.writing(book) as connection:
+            return write_reference(connection, reference)
+    except BaseException:
+        if not existed:
+            database.remove(book)
+        raise
+
+
+def load(asked: argparse.Namespace) -> int:
+    """Audit files and keep them in a book."""
+    with Progress(asked.json) as progress:
+        loaded = load_files(
+            Request(
+                paths=asked.files, book=asked.book, by=asked.by or _login(), today=_today(), mapping=_mapping(asked),
+                use_mapping=asked.mapping, save_mapping=asked.save_mapping, dry_run=asked.dry_run, wait=asked.wait,
+                tell=progress.tell,
+            )
+        )  # fmt: skip
+    if asked.json:
+        _print(load_lines(loaded))
+    else:
+        _print(words.load_report(loaded))
+    for note in words.file_notes(loaded):
+        print(note, file=sys.stderr if asked.json else sys.stdout)
+    return _load_code(loaded)
+
+
+def _load_code(loaded: Loaded) -> int:
+    counts = loaded.findings()
+    return int(bool(counts["error"] or counts["question"]))
+
+
+def findings(asked: argparse.Namespace) -> int:
+    """List the sheets of a book that have findings."""
+    with database.reading(asked.book, asked.wait) as connection:
+        found, entries = reports.open_findings(connection), reports.entries(connection)
+    _print(finding_lines(found, entries) if asked.json else words.findings_report(found))
+    return int(words.needs_person([found]))
+
+
+def entries(asked: argparse.Namespace) -> int:
+    """List the entries of a book."""
+    with database.reading(asked.book, asked.wait) as connection:
+        found = reports.entries(connection)
+    _print(entry_lines(found) if asked.json else words.entries_report(found))
+    return 0
+
+
+def demo(asked: argparse.Namespace) -> int:
+    """Build the demo book, report on it, and serve it."""
+    with as_file(files("sample_data")) as folder:
+        if not asked.book.exists():
+            make_book(asked.book, files_in(folder / "reference"))
+        sheets = sorted((folder / "sheets").glob("*.csv"))
+        messy = sorted(path for path in (folder / "messy").iterdir() if path.suffix not in (".md", ".py"))
+        with Progress(False) as progress:
+            request = Request([*sheets, *messy], asked.book, "demo", _today(), {}, wait=asked.wait, tell=progress.tell)
+            loaded = load_files(request)
+    with database.reading(asked.book, asked.wait) as connection:
+        _print(words.demo_report(
+            reports.balance(connection), reports.finding_counts(connection),
+            reports.worst_findings(connection, DEMO_WORST), len(sheets) + len(messy), str(asked.book),
+        ))  # fmt: skip
+    if asked.no_serve:
+        return _load_code(loaded)
+    return _serve(asked.book, asked.port)
+
+
+def serve(asked: argparse.Namespace) -> int:
+    """Show a book in the browser, until stopped."""
+    with database.reading(asked.book, asked.wait):
+        pass  # a book that cannot be read is refused here, in words, before a page is opened
+    return _serve(asked.book, asked.port)
+
+
+def _serve(book: Path, port: int | None) -> int:
+    from dashboards.serve import serve as serve_book  # the web server is slow to import, and only this needs it
+
+    serve_book(book, port, open_browser=False)
+    return 0
+
+
+def _mapping(asked: argparse.Namespace) -> dict[str, str]:
+    mapping: dict[str, str] = {}
+    for pair in asked.map:
+        heading, mark, field = pair.rpartition("=")
+        if not mark or not heading.strip():
+            raise MappingRefused(f"--map {shown(pair)!r}: expected HEADING=FIELD, like --map 'R Beam=beam_r'")
+        mapping[heading.strip()] = field.strip()
+    check_mapping(mapping, "--map")
+    return mapping
+
+
+def _today() -> date:
+    return datetime.now(UTC).date()
+
+
+def _login() -> str:
+    try:
+        return getpass.getuser()
+    except (KeyError, OSError):  # no login name on this machine: the ledger still needs an author
+        return "unknown"
+
+
+def _print(lines: Iterable[str] | Iterator[str]) -> None:
+    for line in lines:
+        sys.stdout.write(line + "\n")
+    sys.stdout.flush()

@@ -1,0 +1,159 @@
+"""What the command prints for people: short, whole sentences, figures first."""
+
+from collections.abc import Iterable, Iterator
+
+import polars as pl
+
+from loaders.check import Checked, statuses
+from loaders.load import Loaded
+from warehouse.audit.codes import HOLDS, title_of
+from warehouse.book.reports import Balance
+from warehouse.eighths import text_expr
+from warehouse.plain_text import shown
+
+MOST_SHEETS = 40
+NOTICE = "A book's own rules and local law outrank this program."
+STATUS_WORDS = (
+    ("clean", "clean"),
+    ("questions", "with questions"),
+    ("errors", "with errors"),
+    ("unreadable", "not readable"),
+)
+TABLE_WORDS = {
+    "area": "areas", "area_alias": "area aliases", "measurer": "measurers' certificates", "season": "seasons",
+    "minimum": "minimums",
+}  # fmt: skip
+
+
+def needs_person(findings: Iterable[pl.DataFrame]) -> bool:
+    """Whether any finding is an error or a question."""
+    return any(bool(frame["severity"].is_in(HOLDS).any()) for frame in findings)
+
+
+def _where(file: str, sheet: str | None) -> str:
+    return shown(file) + (f", sheet {shown(sheet, 60)!r}" if sheet else "")
+
+
+def check_report(checked: Checked) -> Iterator[str]:
+    """Each file's count of sheets by status, then its findings, sheet by sheet."""
+    for audited in checked.tables:
+        counts = dict(statuses(audited).value_counts().rows())
+        states = ", ".join(f"{counts[name]} {text}" for name, text in STATUS_WORDS if name in counts)
+        yield f"{_where(audited.table.file, audited.table.sheet)}: {_sheets(audited.table.cells.height)}; {states or 'none'}"
+        places = audited.findings.drop_nulls("id").filter(
+            pl.col("severity").is_in(HOLDS) | (pl.col("code") == "reading-chosen")
+        )
+        rows = places.with_columns(
+            row=audited.table.rows.gather(places["id"]), entry_no=audited.entries["entry_no"].gather(places["id"])
+        )
+        yield from _by_sheet(rows)
+    yield NOTICE
+
+
+def _sheets(count: int) -> str:
+    return f"{count:,} sheet{'' if count == 1 else 's'}"
+
+
+def _by_sheet(findings: pl.DataFrame) -> Iterator[str]:
+    """Findings under the row they are of; a long list is cut, and says so."""
+    rows = findings["row"].unique(maintain_order=True)
+    shown_rows = findings.filter(pl.col("row").is_in(rows.head(MOST_SHEETS).implode()))
+    last = None
+    for row, number, severity, message in shown_rows.select("row", "entry_no", "severity", "message").rows():
+        if row != last:
+            yield f"  row {row}, entry {shown(number or '(no number)', 40)}"
+            last = row
+        yield f"    {severity:<8} {shown(message)}"
+    if len(rows) > MOST_SHEETS:
+        yield f"  ... and {len(rows) - MOST_SHEETS:,} more sheets with findings; --json lists them all"
+
+
+def file_notes(run: Checked | Loaded) -> Iterator[str]:
+    """What concerns files as a whole: columns, encodings, files that came before."""
+    tables = run.tables if isinstance(run, Checked) else tuple(placed.audited for placed in run.tables)
+    for audited in tables:
+        for severity, message in audited.findings.filter(pl.col("id").is_null()).select("severity", "message").rows():
+            where = _where(audited.table.file, audited.table.sheet)
+            yield f"{severity}: {shown(message) if message.startswith(where) else f'{where}: {shown(message)}'}"
+    for repeat in run.repeats:
+        yield f"note: {_where(repeat.file, repeat.sheet)}: already received {shown(repeat.before)}; not taken again"
+
+
+def load_report(loaded: Loaded) -> Iterator[str]:
+    """What the load did to the book."""
+    counts, found = loaded.counts(), loaded.findings()
+    verb = "would be " if loaded.dry_run else ""
+    yield (
+        f"{_rows(counts['rows'])} received: {counts['new']:,} {verb}new, {counts['revised']:,} {verb}revised, "
+        f"{counts['held']:,} {verb}held for a person, {counts['unchanged']:,} unchanged"
+    )
+    yield f"findings: {found['error']:,} errors, {found['question']:,} questions, {found['note']:,} notes"
+    yield from _changes(loaded)
+    yield "nothing was written (dry run)" if loaded.dry_run else "see them with: beamledger findings --book BOOK"
+    yield NOTICE
+
+
+def _rows(count: int) -> str:
+    return f"{count:,} row{'' if count == 1 else 's'}"
+
+
+def _changes(loaded: Loaded) -> Iterator[str]:
+    """What changed in rows that were sent before."""
+    for placed in loaded.tables:
+        changed = (placed.changed.fill_null("") != "").arg_true()
+        for row, words in zip(placed.audited.table.rows.gather(changed.head(MOST_SHEETS)),
+                              placed.changed.gather(changed.head(MOST_SHEETS)), strict=True):  # fmt: skip
+            yield f"  revised {_where(placed.audited.table.file, placed.audited.table.sheet)}, row {row}: {shown(words, 300)}"
+        if len(changed) > MOST_SHEETS:
+            yield f"  ... and {len(changed) - MOST_SHEETS:,} more revised rows"
+
+
+def findings_report(findings: pl.DataFrame) -> Iterator[str]:
+    """Open findings of a book by kind, then sheet by sheet."""
+    if not findings.height:
+        yield "no open findings"
+        return
+    counts = (
+        findings.group_by("severity", "code").len().sort("severity", "len", "code", descending=[False, True, False])
+    )
+    for severity, code, count in counts.rows():
+        yield f"{count:>7,}  {severity:<8}  {title_of(code)}"
+    held = findings.filter(pl.col("severity").is_in(HOLDS)).drop_nulls("row")
+    for (file, sheet), rows in held.group_by("file", "sheet", maintain_order=True):
+        yield _where(str(file), str(sheet) if sheet is not None else None)
+        yield from _by_sheet(rows)
+    yield NOTICE
+
+
+def entries_report(entries: pl.DataFrame) -> Iterator[str]:
+    """Entries as a table for the terminal."""
+    if not entries.height:
+        yield "no entries; load some with: beamledger load FILE --book BOOK"
+        return
+    yield f"{'number':<12} {'status':<9} {'category':<22} {'area':<16} {'season':<8} {'weapon':<13} {'gross':>9} {'net':>9}"
+    texts = entries.with_columns(text_expr(pl.col("gross")), text_expr(pl.col("net")))
+    fields = ("entry_no", "status", "category", "area_written", "season", "weapon", "gross", "net")
+    for row in texts.select(pl.col(fields).fill_null("-")).rows():
+        number, status, category, area, season, weapon, gross, net = (shown(str(cell), 22) for cell in row)
+        yield f"{number:<12} {status:<9} {category:<22} {area:<16} {season:<8} {weapon:<13} {gross:>9} {net:>9}"
+
+
+def demo_report(
+    balance: Balance, counts: dict[str, int], worst: list[tuple[str, int, str, str, str]], files: int, book: str
+) -> Iterator[str]:
+    """The demo's report, for a committee member."""
+    yield f"The book {shown(book)} was built from {files} files of an invented region."
+    yield ""
+    yield f"  rows received  {balance.received:>7,}"
+    yield f"  accepted       {balance.accepted:>7,}"
+    yield f"  held           {balance.held:>7,}   (a person must look: an error or a question)"
+    if balance.unchanged:
+        yield f"  nothing new    {balance.unchanged:>7,}   (sent before)"
+    yield f"  {'the balance holds' if balance.holds else 'THE BALANCE DOES NOT HOLD'}: received = accepted + held + nothing new"
+    yield ""
+    yield f"Open findings: {counts['error']:,} errors, {counts['question']:,} questions, {counts['note']:,} notes. The worst:"
+    for place, (file, row, number, severity, message) in enumerate(worst, start=1):
+        yield f"{place:>3}. {severity} in entry {shown(number, 40)} ({shown(file.rsplit('/', 1)[-1])}, row {row})"
+        yield f"     {shown(message)}"
+    yield ""
+    yield NOTICE

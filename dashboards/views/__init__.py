@@ -1,0 +1,1 @@
+"""The pages (a folder called `pages` would start Streamlit's own discovery, and break links into them): each asks for one frozen object of figures and draws it. `sheet_view` is the inside of the audit queue."""

@@ -1,0 +1,169 @@
+"""One sheet laid out: lines with both differences, totals stated beside recomputed, findings, the row as received.
+
+A cell that a finding names carries a sign as well as a colour. Everything of the sender's goes through `st.text`,
+`st.dataframe` or `words.plain`.
+"""
+
+from collections.abc import Sequence
+
+import polars as pl
+import streamlit as st
+
+from dashboards.words import (
+    SEVERITIES,
+    SIGNS,
+    STATUSES,
+    TOTALS,
+    category_words,
+    code_words,
+    counted,
+    field_words,
+    plain,
+    what_to_do,
+)
+from warehouse.book.reading import Sheet, SheetFinding, SheetLine
+
+NOTHING = "–"
+NOT_KNOWN = "not known"
+TINTS = {"error": "red", "question": "orange"}
+Marks = dict[str, str]
+
+
+def draw(sheet: Sheet) -> None:
+    """Draw the whole sheet."""
+    marks = sheet.marks
+    number = plain(sheet.entry_no or "without a number")
+    st.subheader(f"Sheet {number} – {STATUSES[sheet.status].lower()}")
+    _facts(sheet, marks)
+    left, right = st.columns([3, 2], gap="medium")
+    with left:
+        st.markdown("**Lines**, inches")
+        _table(_lines(sheet, marks), "Lines of the sheet, with the difference stated and recomputed")
+    with right:
+        st.markdown("**Spreads**, inches")
+        _table(_spreads(sheet, marks), "Spreads of the sheet")
+        st.markdown("**Totals**, inches")
+        _table(_totals(sheet, marks), "Totals of the sheet, stated and recomputed")
+    st.caption(
+        f"{SIGNS['error']} an error names this cell; \\{SIGNS['question']} a question names it. “{NOT_KNOWN.capitalize()}” "
+        "rests on a measure that is missing or cannot be read. Text in quotation marks is as received."
+    )
+    _findings(sheet.findings)
+    _received(sheet)
+
+
+def _facts(sheet: Sheet, marks: Marks) -> None:
+    facts: tuple[tuple[str, str | None, tuple[str, ...]], ...] = (
+        ("Hunter", sheet.hunter, ("hunter", "entry_no")),
+        ("Category", category_words(sheet.category), ("category",)),
+        ("Area", ", ".join(part for part in (sheet.area, sheet.district) if part), ("area", "state", "district")),
+        ("Taken", f"{sheet.taken_on or 'no date'} ({sheet.season or 'no season'})", ("taken_on", "season")),
+        ("Weapon", sheet.weapon, ("weapon",)),
+        ("Measured", str(sheet.measured_on) if sheet.measured_on else None, ("measured_on",)),
+        ("Measurer", sheet.measurer, ("measurer",)),
+        ("Tag", sheet.tag_no, ("tag_no",)),
+        ("Points, right + left", _points(sheet), ("points_r", "points_l")),
+    )
+    with st.grid(columns=5, min_column_width=140, gap="small"):
+        for label, value, fields in facts:
+            st.markdown(f":small[{label}]  \n{_cell(value, _worst(marks, fields))}")
+
+
+def _points(sheet: Sheet) -> str | None:
+    if all(count is None for count in sheet.points):
+        return None
+    return " + ".join(NOTHING if count is None else str(count) for count in sheet.points)
+
+
+def _worst(marks: Marks, fields: Sequence[str]) -> str | None:
+    named = [marks[field] for field in fields if field in marks]
+    return min(named, default=None)  # "error" sorts before "question"
+
+
+def _table(shown: pl.DataFrame, words: str) -> None:
+    st.table(shown, border="horizontal", hide_index=True, alt=words)
+
+
+def _lines(sheet: Sheet, marks: Marks) -> pl.DataFrame:
+    pairs = [line for line in sheet.lines if line.sides == "pair"]
+    return pl.DataFrame(
+        {
+            "Line": [line.label.removesuffix(" circumference") for line in pairs],
+            "Right": [_length(line.right, marks.get(f"{line.name}_r")) for line in pairs],
+            "Left": [_length(line.left, marks.get(f"{line.name}_l")) for line in pairs],
+            "Diff. stated": [_length(line.stated_difference, marks.get(f"{line.name}_diff")) for line in pairs],
+            "Diff. recomputed": [_recomputed(line) for line in pairs],
+        }
+    )
+
+
+def _recomputed(line: SheetLine) -> str:
+    if line.kind == "abnormal":
+        return NOTHING
+    return _length(line.recomputed_difference or NOT_KNOWN, None)
+
+
+def _spreads(sheet: Sheet, marks: Marks) -> pl.DataFrame:
+    singles = [line for line in sheet.lines if line.sides == "single"]
+    return pl.DataFrame(
+        {
+            "Line": [line.label for line in singles],
+            "Measured": [_length(line.right, marks.get(line.name)) for line in singles],
+        }
+    )
+
+
+def _totals(sheet: Sheet, marks: Marks) -> pl.DataFrame:
+    return pl.DataFrame(
+        {
+            "Total": [TOTALS[total.name] for total in sheet.totals],
+            "Stated": [_length(total.stated, marks.get(total.name)) for total in sheet.totals],
+            "Recomputed": [_length(total.recomputed or NOT_KNOWN, None) for total in sheet.totals],
+        }
+    )
+
+
+def _length(text: str | None, severity: str | None) -> str:
+    """A length stays on one line: 24 4/8 broken after 24 reads as two measures."""
+    cell = _cell(text, severity)
+    is_length = text is not None and text[-1:].isdigit()
+    return cell.replace(" ", "\u00a0") if is_length else cell
+
+
+def _cell(text: str | None, severity: str | None) -> str:
+    if severity not in TINTS:
+        return plain(text) if text else NOTHING
+    return f":{TINTS[severity]}-background[{SIGNS[severity]} {plain(text) if text else 'blank'}]"
+
+
+def _findings(findings: Sequence[SheetFinding]) -> None:
+    st.markdown(f"**{counted(len(findings), 'finding')}**" if findings else "The audit found nothing on this sheet.")
+    for found in findings:
+        st.markdown(_sentence(found))
+
+
+def _sentence(found: SheetFinding) -> str:
+    sign = plain(f"{SIGNS[found.severity]} {SEVERITIES[found.severity]}")
+    badge = f":{TINTS[found.severity]}-background[{sign}]" if found.severity in TINTS else sign
+    cells = f"Cells: {', '.join(map(field_words, found.cells))}. " if found.cells else ""
+    small = plain(f"{cells}{what_to_do(found.code)}")
+    return f"{badge} **{plain(code_words(found.code))}.** {plain(found.message)}" + (
+        f"  \n:small[{small}]" if small else ""
+    )
+
+
+def _received(sheet: Sheet) -> None:
+    st.markdown("**The row as received**")
+    place = ", ".join(part for part in (sheet.file, sheet.file_sheet and f"sheet {sheet.file_sheet}") if part)
+    st.text(
+        f"{place}, row {sheet.row}; loaded {sheet.loaded_at} UTC by {sheet.loaded_by}. Revision {sheet.revision_no}."
+    )
+    received = pl.DataFrame(
+        {
+            "Heading": [heading for heading, _, _ in sheet.received],
+            "As received": [text for _, text, _ in sheet.received],
+            "Read as": [field_words(field) if field else NOTHING for _, _, field in sheet.received],
+        }
+    )
+    height = min(38 + 35 * max(received.height, 1), 420)
+    st.dataframe(received, hide_index=True, height=height, alt="The row as received, heading beside text")

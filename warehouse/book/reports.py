@@ -1,0 +1,77 @@
+"""Named queries for the command: the balance, the worst findings, sheets with findings, entries."""
+
+from dataclasses import dataclass
+
+import duckdb
+import polars as pl
+
+
+@dataclass(frozen=True)
+class Balance:
+    """Rows received and what became of them; every row is in exactly one of the others."""
+
+    received: int
+    accepted: int
+    held: int
+    unchanged: int
+    files: int
+
+    @property
+    def holds(self) -> bool:
+        """Received = accepted + held + said nothing new."""
+        return self.received == self.accepted + self.held + self.unchanged
+
+
+def balance(connection: duckdb.DuckDBPyConnection) -> Balance:
+    """Count the received rows by verdict."""
+    row = connection.execute(
+        "SELECT count(*), count(*) FILTER (verdict IN ('new', 'revised')), count(*) FILTER (verdict = 'held'), "
+        "count(*) FILTER (verdict = 'unchanged'), (SELECT count(DISTINCT sha256) FROM received_file) FROM received_row"
+    ).fetchall()[0]
+    return Balance(*(int(count) for count in row))
+
+
+def worst_findings(connection: duckdb.DuckDBPyConnection, most: int) -> list[tuple[str, int, str, str, str]]:
+    """(file, row, entry number, severity, sentence) of the worst findings, at most one an entry.
+
+    Worst first: errors before questions; among errors those whose stated net is furthest from the recomputed one,
+    then by entry, so that the list is the same each time.
+    """
+    rows = connection.execute(
+        """
+        WITH ranked AS (
+            SELECT f.file, f.row, coalesce(f.entry_no, '(no number)') AS entry_no, f.severity, f.message, f.entry_id,
+                   CASE f.severity WHEN 'error' THEN 0 ELSE 1 END AS grave,
+                   coalesce(abs(c.stated_net - c.net), 0) AS off,
+                   row_number() OVER (PARTITION BY f.entry_id ORDER BY CASE f.severity WHEN 'error' THEN 0 ELSE 1 END,
+                                      f.code = 'net' DESC, f.code) AS nth
+            FROM open_finding f JOIN current_entry c USING (entry_id)
+            WHERE f.severity IN ('error', 'question'))
+        SELECT file, row, entry_no, severity, message FROM ranked
+        WHERE nth = 1 ORDER BY grave, off DESC, entry_id LIMIT ?
+        """,
+        [most],
+    ).fetchall()
+    return [(file, int(row), number, severity, message) for file, row, number, severity, message in rows]
+
+
+def finding_counts(connection: duckdb.DuckDBPyConnection) -> dict[str, int]:
+    """Open findings by severity."""
+    rows = connection.execute("SELECT severity, count(*) FROM open_finding GROUP BY severity").fetchall()
+    return {"error": 0, "question": 0, "note": 0} | {severity: int(count) for severity, count in rows}
+
+
+def open_findings(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
+    """Every open finding with its place: file, sheet, row, entry_no, code, severity, cells, stated, expected, message, entry_id."""
+    return connection.sql(
+        "SELECT file, sheet, row, row_id, entry_id, entry_no, code, severity, cells, stated, expected, message "
+        "FROM open_finding ORDER BY file_id, row NULLS FIRST, row_id, CASE severity WHEN 'error' THEN 0 WHEN 'question' THEN 1 ELSE 2 END"
+    ).pl()
+
+
+def entries(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
+    """Every entry in its current state, with its place and the row it came from."""
+    return connection.sql(
+        "SELECT c.*, rf.name AS file, rf.sheet, rr.row FROM current_entry c "
+        "JOIN received_row rr USING (row_id) JOIN received_file rf USING (file_id) ORDER BY c.entry_id"
+    ).pl()
