@@ -55,7 +55,7 @@ def findings_by_code(by_code: pl.DataFrame) -> Chart:
         .encode(
             y=alt.Y("words:N", sort="-x", title=None, axis=alt.Axis(ticks=False, domain=False, labelPadding=6)),
             x=alt.X("findings:Q", title="Open findings", axis=alt.Axis(tickMinStep=1, format=",d", tickCount=5)),
-            color=_named_colours("kind", "Severity", SEVERITIES, theme.SEVERITY_COLOURS),
+            color=_named_colours("kind", "Severity", SEVERITIES, theme.SEVERITY_COLOURS, columns=2),
             tooltip=[
                 alt.Tooltip("words:N", title="Finding"),
                 alt.Tooltip("code:N", title="Code"),
@@ -106,7 +106,7 @@ def net_by_district(spread_out: pl.DataFrame) -> Chart:
     districts = alt.Y("district:N", title="District", axis=alt.Axis(grid=True))
     inches = alt.Scale(zero=False, nice=False, padding=12)
     base = alt.Chart(shown)
-    dots = base.mark_point(opacity=0.75, strokeWidth=0).encode(
+    dots = base.mark_point(opacity=0.8, stroke=theme.PAPER, strokeWidth=0.6).encode(
         x=alt.X("middle_of_inch:Q", title="Net score, inches", scale=inches, axis=alt.Axis(tickCount=6)),
         y=districts,
         size=alt.Size(
@@ -170,6 +170,8 @@ def _seasons() -> alt.X:
     return alt.X("season:N", title="Season", sort="ascending", axis=alt.Axis(labelAngle=-90, grid=False))
 
 
-def _named_colours(field: str, title: str, words: dict[str, str], colours: dict[str, str]) -> alt.Color:
+def _named_colours(
+    field: str, title: str, words: dict[str, str], colours: dict[str, str], columns: int = 3
+) -> alt.Color:
     scale = alt.Scale(domain=list(words.values()), range=[colours[key] for key in words])
-    return alt.Color(f"{field}:N", title=title, scale=scale)
+    return alt.Color(f"{field}:N", title=title, scale=scale, legend=alt.Legend(columns=columns))

@@ -33,6 +33,7 @@ SETTINGS: dict[str, str] = {
     "server.showEmailPrompt": "false",
     "browser.serverAddress": ADDRESS,
     "browser.gatherUsageStats": "false",
+    "client.disableDataExport": "true",  # its CSV would let a name starting with = act in a spreadsheet
     "client.showErrorDetails": "none",
     "client.showErrorLinks": "false",
     "client.toolbarMode": "minimal",

@@ -18,8 +18,7 @@ EMPTY = pl.lit([], dtype=pl.List(pl.String))
 
 def check_lines(audited: AuditedTable) -> Iterator[str]:
     """What the file as a whole needs a person for, then one line a sheet."""
-    for line in _file_lines(audited.table.file, audited.table.sheet, audited.findings.filter(pl.col("id").is_null())):
-        yield line
+    yield from _file_lines(audited.table.file, audited.table.sheet, audited.findings.filter(pl.col("id").is_null()))
     frame = audited.entries.select("id", "entry_no", "category").with_columns(
         pl.lit(audited.table.file).alias("file"),
         pl.lit(audited.table.sheet, dtype=pl.String).alias("sheet"),

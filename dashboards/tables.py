@@ -61,6 +61,7 @@ def ranking(rows: pl.DataFrame, list_by: str) -> tuple[pl.DataFrame, Columns]:
     return _renamed(worded, ordered), {
         "Place": st.column_config.NumberColumn("Place", width=60, format="%d"),
         "Net, inches": st.column_config.TextColumn("Net, inches", width=95, alignment="right"),
+        "Weapon": st.column_config.TextColumn("Weapon", width=105),
         "Gross, inches": st.column_config.TextColumn("Gross, inches", width=105, alignment="right"),
     }
 
@@ -77,6 +78,22 @@ def minimum_counts(counts: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
         "Meet it": _count("Meet it"),
         "Accepted": _count("Accepted"),
     }
+
+
+def download(shown: pl.DataFrame, name: str) -> None:
+    """A button that gives the table as a CSV file for spreadsheets, called `name`.csv."""
+    st.download_button(
+        "Download this table (CSV)", csv_for_spreadsheets(shown), f"{name}.csv", "text/csv", on_click="ignore"
+    )
+
+
+def csv_for_spreadsheets(shown: pl.DataFrame) -> str:
+    """The table as RFC 4180 CSV; a text that a spreadsheet would run as a formula gets an apostrophe before it."""
+    text = pl.selectors.string()
+    acts = text.str.contains(r"^[=+\-@\t\r\x00]")
+    return shown.with_columns(
+        pl.when(acts).then(pl.concat_str(pl.lit("'"), text)).otherwise(text).name.keep()
+    ).write_csv()
 
 
 def _renamed(frame: pl.DataFrame, headings: dict[str, str]) -> pl.DataFrame:

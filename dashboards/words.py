@@ -2,7 +2,7 @@
 
 import re
 
-from warehouse.audit.codes import CODES, code_of, is_figure, title_of
+from warehouse.audit.codes import CODES, FIGURE_TITLES, code_of, is_figure, title_of
 from warehouse.categories import all_categories
 from warehouse.plain_text import shown
 
@@ -21,16 +21,7 @@ WEAPON_CLASSES = {
     "any": "Any weapon",
 }
 STATUSES = {"accepted": "Accepted", "held": "Held"}
-TOTALS = {
-    "spread_credit": "Spread credit",
-    "right_total": "Right total",
-    "left_total": "Left total",
-    "diff_total": "Difference total",
-    "abnormal_total": "Abnormal total",
-    "deductions": "Deductions",
-    "gross": "Gross score",
-    "net": "Net score",
-}
+TOTALS = FIGURE_TITLES
 FIELDS = {
     "entry_no": "Entry number", "category": "Category", "hunter": "Hunter", "tag_no": "Tag number",
     "area": "Area", "state": "State", "district": "District", "taken_on": "Date taken", "season": "Season",
@@ -57,7 +48,8 @@ def code_words(code: str) -> str:
     """What a finding code means, short enough for a chart: `g2_diff` is "G2 difference does not add up"."""
     if code not in CODES and not is_figure(code):
         return code.replace("-", " ")
-    return title_of(code).replace("disagrees with the measures", "does not add up")
+    verb = "do" if code == "deductions" else "does"
+    return title_of(code).replace("disagrees with the measures", f"{verb} not add up")
 
 
 def what_to_do(code: str) -> str:

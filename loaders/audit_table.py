@@ -51,9 +51,11 @@ def audit_table(table: Table, names: Names, today: date) -> AuditedTable:
         category = all_categories()[code]
         chosen = (entries["category"] == code).fill_null(False)
         ids = None if chosen.all() else chosen.arg_true()
-        cells = read.setdefault(category.unit, read[category.unit] if category.unit in read else read_cells(table, category.unit))
+        if category.unit not in read:
+            read[category.unit] = read_cells(table, category.unit)
+        cells = read[category.unit]
         done = sheets_of(table, cells, category, ids)
-        rules = [*figure_rules(done.sheets), *plausibility_rules(done.sheets)]
+        rules = [*figure_rules(category, cells.present), *plausibility_rules(category, cells.present)]
         parts += [unreadable_findings(done.sheets, cells, ids), done.findings]
         parts.append(apply(rules, done.sheets.frame, done.sheets.texts))
         sheets.append(done.sheets)

@@ -148,7 +148,7 @@ def _file(placed: Placed) -> ReceivedFile:
     return ReceivedFile(table.file, table.sheet, table.sha256, table.headings, fields, table.cells.height)
 
 
-def _typed(frame: pl.DataFrame, schema: "dict[str, pl.DataType | type[pl.DataType]]") -> pl.DataFrame:
+def _typed(frame: pl.DataFrame, schema: pl.Schema) -> pl.DataFrame:
     """Columns of a schema in its order; integers that do not fit are an error, never cut."""
     return frame.select(pl.col(name).cast(dtype) for name, dtype in schema.items())
 

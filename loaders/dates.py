@@ -6,19 +6,18 @@ SERIAL_FROM, SERIAL_TO = 20_000, 60_000  # spreadsheet days of the years 1954 to
 _FORMATS = ("%Y-%m-%d", "%Y%m%d", "%d %b %Y", "%b %d %Y", "%d %B %Y", "%B %d %Y")
 
 
-def read_dates(cells: pl.Series) -> pl.DataFrame:
-    """Read each text: `date` (Date, null where it cannot be read) and `serial` (a bare spreadsheet day number).
+def read_dates(texts: pl.Series) -> pl.DataFrame:
+    """Read each text (of a column's distinct ones, best): `date` (Date, null where it cannot be read) and `serial` (a bare spreadsheet day number).
 
     "11/8/2025" may be the 8th of November or the 11th of August and is not read; "11/25/2025" can only be one day.
     """
-    texts = cells.unique()
     plain = (
         texts.str.replace(r"(?s)^(.*\S) \[[^\[\]]*\]$", "$1")
         .str.replace_all(r"[\s\p{Zs}\u200b\ufeff,]+", " ")
         .str.strip_chars(" ")
         .str.replace(r"[T ]00:00:00(?:\.0+)?$", "")
     )
-    table = pl.DataFrame({"text": texts, "plain": plain}).with_columns(
+    table = pl.DataFrame({"plain": plain}).with_columns(
         serial=pl.col("plain").str.extract(r"^([0-9]{5})(?:\.0+)?$", 1).cast(pl.Int32)
     )
     table = table.with_columns(
@@ -27,14 +26,10 @@ def read_dates(cells: pl.Series) -> pl.DataFrame:
         )
     )
     written = [pl.col("plain").str.to_date(pattern, strict=False, exact=True) for pattern in _FORMATS]
-    table = table.select(
-        "text",
+    return table.select(
         date=_from_year_one(pl.coalesce(*written, _slashed(), "serial_date")),
         serial=pl.col("serial_date").is_not_null(),
     )
-    return pl.DataFrame({"text": cells}).join(
-        table, on="text", how="left", nulls_equal=True, maintain_order="left"
-    ).select("date", "serial")
 
 
 def _from_year_one(day: pl.Expr) -> pl.Expr:
@@ -59,13 +54,13 @@ def season_of(dates: pl.Series) -> pl.Series:
     return pl.DataFrame({"date": dates.cast(pl.Date)}).select(_label(year)).to_series()
 
 
-def read_seasons(cells: pl.Series) -> pl.Series:
+def read_seasons(texts: pl.Series) -> pl.Series:
     """A stated season in the book's form: "2025", "2025-26", "2025-2026" and "2025/26" are all "2025-26"."""
     text = pl.col("text").str.replace(r"(?s)^(.*\S) \[[^\[\]]*\]$", "$1").str.strip_chars()
     first = text.str.extract(r"^([0-9]{4})(?:\s*[-–/]\s*(?:[0-9]{4}|[0-9]{2}))?$", 1).cast(pl.Int32)
     second = text.str.extract(r"^[0-9]{4}\s*[-–/]\s*(?:[0-9]{2})?([0-9]{2})$", 1).cast(pl.Int32)
     follows = second.is_null() | (second == (first + 1) % 100)
-    return pl.DataFrame({"text": cells}).select(pl.when(follows).then(_label(first))).to_series()
+    return pl.DataFrame({"text": texts}).select(pl.when(follows).then(_label(first))).to_series()
 
 
 def _label(year: pl.Expr) -> pl.Expr:

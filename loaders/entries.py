@@ -6,6 +6,7 @@ from datetime import date
 import polars as pl
 
 from loaders.dates import read_dates, read_seasons, season_of
+from loaders.distinct import distinct
 from loaders.fields import ENTRY
 from loaders.names import Names, resolve_areas, resolve_measurers
 from loaders.tables import Table
@@ -17,26 +18,36 @@ from warehouse.audit.rules import apply
 def resolve_entries(table: Table, names: Names) -> pl.DataFrame:
     """The frame of `warehouse.audit.entry_rules`, one row for each row of the table, in its order."""
     height = table.cells.height
-    frame = pl.DataFrame({"id": pl.int_range(height, dtype=pl.UInt32, eager=True)})
-    frame = frame.with_columns(table.text(field).alias(f"text.{field}") for field in ENTRY)
-    weapons = _look_up(table.text("weapon"), weapon_of)
-    frame = frame.with_columns(
-        _entry_number(table.text("entry_no")),
+    number, fractional = _entry_number(table.text("entry_no"))
+    weapon = _look_up(table.text("weapon"), weapon_of)
+    columns = [
+        pl.int_range(height, dtype=pl.UInt32, eager=True).alias("id"),
+        *(table.text(field).alias(f"text.{field}") for field in ENTRY),
+        number.alias("entry_no"),
+        fractional.alias("number.fractional"),
         _trimmed(table.text("hunter")).alias("hunter"),
         _trimmed(table.text("tag_no")).alias("tag_no"),
         _trimmed(table.text("area")).alias("area_written"),
         _look_up(table.text("category"), category_code_of).alias("category"),
-        weapons.replace({UNCLEAR: None}).alias("weapon"),
-        (weapons == UNCLEAR).fill_null(False).alias("weapon.unclear"),
+        weapon.replace({UNCLEAR: None}).alias("weapon"),
+        (weapon == UNCLEAR).fill_null(False).alias("weapon.unclear"),
         resolve_measurers(names, table.text("measurer")).alias("measurer_no"),
-        read_seasons(table.text("season")).alias("season_stated"),
-        _fractional(table.text("entry_no")).alias("number.fractional"),
-    )
-    frame = frame.hstack(resolve_areas(names, table.text("area"), table.text("state")))
+        *_dates(table, names),
+    ]
+    return pl.DataFrame(columns).hstack(resolve_areas(names, table.text("area"), table.text("state")))
+
+
+def _dates(table: Table, names: Names) -> list[pl.Series]:
+    stated = distinct(table.text("season"))
+    columns = [stated.spread(read_seasons(stated.texts)).alias("season_stated")]
     for field in ("taken_on", "measured_on"):
-        read = read_dates(table.text(field))
-        frame = frame.with_columns(read["date"].alias(field), read["serial"].fill_null(False).alias(f"{field}.serial"))
-    return frame.with_columns(_season(frame["taken_on"], names.seasons).alias("season"))
+        days = distinct(table.text(field))
+        read = read_dates(days.texts)
+        columns.append(days.spread(read["date"]).alias(field))
+        columns.append(days.spread(read["serial"]).fill_null(False).alias(f"{field}.serial"))
+        if field == "taken_on":
+            columns.append(days.spread(_season(read["date"], names.seasons)).alias("season"))
+    return columns
 
 
 def entry_findings(entries: pl.DataFrame, table: Table, names: Names, today: date) -> pl.DataFrame:
@@ -51,25 +62,33 @@ def entry_findings(entries: pl.DataFrame, table: Table, names: Names, today: dat
 
 
 def _look_up(cells: pl.Series, resolve: Callable[[str | None], str | None]) -> pl.Series:
-    texts = cells.unique()
-    found = pl.Series([resolve(text) for text in texts], dtype=pl.String)
-    return cells.replace_strict(texts, found, return_dtype=pl.String)
+    words = distinct(cells)
+    return words.spread(pl.Series([resolve(text) for text in words.texts], dtype=pl.String))
+
+
+_ODD_BLANK = r"[\t\n\x0b\x0c\r\x{85}\x{a0}\x{1680}\x{2000}-\x{200b}\x{2028}\x{2029}\x{202f}\x{205f}\x{3000}\x{feff}]|  "
 
 
 def _trimmed(cells: pl.Series) -> pl.Series:
     """Text with every run of blanks (no-break ones too) as one, none at the ends; null where nothing is left."""
-    text = cells.str.replace_all(r"[\s\p{Zs}\u200b\ufeff]+", " ").str.strip_chars(" ")
-    return text.to_frame("t").select(pl.when(pl.col("t") != "").then("t")).to_series()
+    text = cells.str.strip_chars()
+    if text.str.contains(_ODD_BLANK).any():
+        text = text.str.replace_all(r"[\s\p{Zs}\x{200b}\x{feff}]+", " ").str.strip_chars(" ")
+    if (text == "").any():
+        text = text.to_frame("t").select(pl.when(pl.col("t") != "").then("t")).to_series()
+    return text
 
 
-def _entry_number(cells: pl.Series) -> pl.Series:
-    """The sender's number as text; a spreadsheet's "12345.0" is its whole number, a number format is taken off."""
-    text = _trimmed(cells).str.replace(r"^(.*\S) \[[^\[\]]*\]$", "$1")
-    return text.str.replace(r"^(\d+)\.0+$", "$1").alias("entry_no")
+def _entry_number(cells: pl.Series) -> tuple[pl.Series, pl.Series]:
+    """The sender's number as text, and whether it is a number that is not whole.
 
-
-def _fractional(cells: pl.Series) -> pl.Series:
-    return cells.str.contains(r"^\s*\d+\.0*[1-9]\d*\s*$").fill_null(False)
+    A spreadsheet's "12345.0" is its whole number; a number format behind it is taken off.
+    """
+    text = _trimmed(cells)
+    if not text.str.contains_any([".", "["]).any():
+        return text, pl.Series([False]).new_from_index(0, len(text))
+    text = text.str.replace(r"^(.*\S) \[[^\[\]]*\]$", "$1").str.replace(r"^([0-9]+)\.0+$", "$1")
+    return text, text.str.contains(r"^[0-9]+\.0*[1-9][0-9]*$").fill_null(False)
 
 
 def _season(taken: pl.Series, seasons: pl.DataFrame | None) -> pl.Series:

@@ -7,6 +7,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 import polars as pl
+from duckdb import DuckDBPyConnection
 
 from loaders.batch import Placed, make_batch, place, verdicts, with_changes
 from loaders.check import Checked, Repeat, Settings, check_files, silent
@@ -87,7 +88,7 @@ def load_files(request: Request) -> Loaded:
     raise BookLocked(f"{shown(str(request.book))}: other loads kept coming in between; nothing was written, try again")
 
 
-def book_names(connection: "database.duckdb.DuckDBPyConnection") -> Names:
+def book_names(connection: DuckDBPyConnection) -> Names:
     """The book's reference tables as look-ups."""
     areas, aliases, measurers, seasons = reference.read_names(connection)
     return make_names(areas, aliases, measurers, seasons)

@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 
 import polars as pl
 
+from loaders.distinct import distinct
+
 _KIND = re.compile(r"\b(county|parish|borough|census area)\b\.?", re.IGNORECASE)
 _TYPED = re.compile(r"^(.*\S) \[[^\[\]]*\]$", re.DOTALL)
 HINT_CUTOFF = 0.7
@@ -114,10 +116,12 @@ def _untyped(text: str | None) -> str:
 
 def resolve_areas(names: Names, areas: pl.Series, states: pl.Series) -> pl.DataFrame:
     """Columns `area_code`, `area_name`, `district` (String), `area.repaired` (Boolean), `area.hint` (String)."""
-    pairs = pl.DataFrame({"area": areas, "state": states})
-    distinct = pairs.unique()
-    found = [names.find_area(area, state) for area, state in distinct.rows()]
-    table = distinct.with_columns(
+    area, state = distinct(areas), distinct(states)
+    pairs = pl.DataFrame({"area": area.codes, "state": state.codes})
+    unlike = pairs.unique(maintain_order=True)
+    texts = zip(area.spread_over(unlike["area"]), state.spread_over(unlike["state"]), strict=True)
+    found = [names.find_area(*pair) for pair in texts]
+    table = unlike.with_columns(
         pl.Series("area_code", [one.area.code if one.area else None for one in found], dtype=pl.String),
         pl.Series("area_name", [one.area.name if one.area else None for one in found], dtype=pl.String),
         pl.Series("district", [one.area.district if one.area else None for one in found], dtype=pl.String),
@@ -130,6 +134,6 @@ def resolve_areas(names: Names, areas: pl.Series, states: pl.Series) -> pl.DataF
 
 def resolve_measurers(names: Names, measurers: pl.Series) -> pl.Series:
     """Measurer numbers; null where the number or name is not in the table."""
-    texts = measurers.unique()
-    found = [names.measurers.get(area_key(_untyped(text))) if text else None for text in texts]
-    return measurers.replace_strict(texts, pl.Series(found, dtype=pl.String), return_dtype=pl.String)
+    read = distinct(measurers)
+    found = [names.measurers.get(area_key(_untyped(text))) for text in read.texts]
+    return read.spread(pl.Series("measurer_no", found, dtype=pl.String))

@@ -12,8 +12,10 @@ from warehouse.audit.readings import FIRST, SECOND, UNDECIDED, OpenSheets, choos
 from warehouse.audit.rules import FINDINGS, together
 from warehouse.categories import Category
 from warehouse.eighths import text_expr
+from warehouse.scoring import dependencies
 
 UNSURE = (OPEN, DATE, HIDDEN)
+UNSCORED = "; the recomputed score does not rest on it."
 
 
 @dataclass(frozen=True)
@@ -136,9 +138,11 @@ def _findings(
     long = _long(ids, cells, texts).join(verdict.with_columns(id=ids), on="id", maintain_order="left")
     first, second = text_expr(pl.col("first"), category.unit), text_expr(pl.col("second"), category.unit)
     taken = pl.when(pl.col("choice") == FIRST).then(first).otherwise(second)
+    scored = [*dependencies(category)["net"], "abnormal_r", "abnormal_l"]
     long = long.with_columns(
+        scored=pl.col("name").is_in(scored),
         taken=taken,
-        both=pl.concat_str([first, second], separator=" or ", ignore_nulls=True),
+        both=pl.when(first == second).then(first).otherwise(pl.concat_str([first, second], separator=" or ", ignore_nulls=True)),
         way=pl.when(pl.col("choice") == FIRST)
         .then(pl.lit("digits after the mark count eighths"))
         .otherwise(pl.lit("as decimals")),
@@ -169,7 +173,7 @@ def _long(ids: pl.Series, cells: OpenCells, texts: pl.DataFrame) -> pl.DataFrame
                 "text": texts[f"text.{field}"].gather(ids),
             }
         ).filter(pl.col("state").is_in(UNSURE))
-        parts.append(part.with_columns(cell=pl.lit(field), order=pl.lit(order)))
+        parts.append(part.with_columns(name=pl.lit(name), cell=pl.lit(field), order=pl.lit(order)))
     return pl.concat(parts).sort("id", "order").rechunk()
 
 
@@ -186,6 +190,7 @@ def _per_sheet(long: pl.DataFrame, code: str, expected: str, message: pl.Expr) -
             pl.col(expected).first().alias("example_read"),
             pl.col("cell").first().alias("example_cell"),
             pl.col("choice", "touched", "agree_first", "agree_second", "way").first(),
+            pl.col("scored").any(),
             pl.len().alias("many"),
         )
         .select(
@@ -222,7 +227,8 @@ def _asked_words() -> pl.Expr:
     return pl.concat_str(
         pl.format("{} '{}' may be {}", pl.col("example_cell"), pl.col("example"), pl.col("example_read")),
         _others(),
-        pl.lit("; the sheet's own figures do not decide it, so the score is not known until a person does."),
+        pl.lit("; the sheet's own figures do not decide it"),
+        pl.when("scored").then(pl.lit(", so the score is not known until a person does.")).otherwise(pl.lit(UNSCORED)),
     )
 
 
@@ -239,7 +245,9 @@ def _proposal(what: str, decided: pl.Expr) -> pl.Expr:
     ending = (
         pl.when(decided)
         .then(pl.lit("; the sheet's own figures agree with that, and the score is computed with it. Was that measured?"))
-        .otherwise(pl.lit("; nothing on the sheet confirms it, so the score is not known. Was that measured?"))
+        .when("scored")
+        .then(pl.lit("; nothing on the sheet confirms it, so the score is not known. Was that measured?"))
+        .otherwise(pl.lit("; nothing on the sheet confirms it" + UNSCORED))
     )
     return pl.concat_str(
         pl.format(f"{{}} '{{}}' {what} {{}}", pl.col("example_cell"), pl.col("example"), single), _others(), ending

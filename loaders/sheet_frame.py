@@ -80,10 +80,7 @@ def _measure(column: str, values: pl.DataFrame, states: pl.DataFrame, needed: bo
     if column not in values.columns:
         return pl.Series(column, [None if needed else 0], dtype=pl.Int32).new_from_index(0, height)
     series = values[column]
-    if column in states.columns:
-        blank = states[column] == BLANK
-    else:
-        blank = series.is_null()
+    blank = states[column] == BLANK if column in states.columns else series.is_null()
     if needed:
         return series
     return pl.DataFrame({"v": series, "b": blank}).select(pl.when("b").then(0).otherwise("v").alias(column)).to_series()

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from loaders.distinct import nulls
 from loaders.headings import field_of, line_of, match_headings, side_of
 from loaders.readers.grid import Grid, Notice
 from loaders.sheet_form import read_form
@@ -42,7 +43,7 @@ class Table:
         """The column of a field as text; all null where the file does not have it."""
         column = self.present.get(field)
         if column is None:
-            return pl.Series(field, [None] * self.cells.height, dtype=pl.String)
+            return nulls(field, self.cells.height, pl.String)
         return self.cells[column].alias(field)
 
 

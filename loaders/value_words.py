@@ -6,8 +6,6 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-import polars as pl
-
 from warehouse.categories import all_categories
 
 UNCLEAR = "?"
@@ -43,8 +41,3 @@ def weapon_of(text: str | None) -> str | None:
 def category_code_of(text: str | None) -> str | None:
     """The category's code, or None."""
     return _categories().get(word_key(text)) if text else None
-
-
-def look_up(cells: pl.Series, resolve: "dict[str | None, str | None]") -> pl.Series:
-    """Replace each text through a table made for its distinct values."""
-    return cells.replace_strict(list(resolve), list(resolve.values()), default=None, return_dtype=pl.String)

@@ -6,15 +6,17 @@ The clean sheet is invented; its stated figures are worked out by `plain_scoring
 import csv
 import io
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
-
-from plain_scoring import NONTYPICAL, TYPICAL, inches, score, sheet_text
+from tempfile import TemporaryDirectory
+from typing import TypeVar
 
 from loaders.check import Checked, Settings, check_files
+from loaders.fields import stated_fields
 from loaders.names import Names, make_names
+from tests.plain_scoring import NONTYPICAL, TYPICAL, inches, score, sheet_text
 
 TODAY = date(2026, 11, 25)
 NAMES = make_names(
@@ -36,6 +38,8 @@ MEASURES = {
 }  # fmt: skip
 
 Row = dict[str, str]
+Case = TypeVar("Case")
+REPEATS = ("row-twice", "head-twice", "entry-twice", "number-reused")
 
 
 def figures_of(measures: Mapping[str, str], category: str) -> dict[str, Fraction]:
@@ -104,9 +108,30 @@ def brief(found: Sequence[Finding]) -> list[tuple[str, str]]:
     return [(one.code, ";".join(one.cells)) for one in found]
 
 
-def net_of(folder: Path, row: Mapping[str, str]) -> int | None:
-    """The recomputed net of one sheet, in eighths; None where it is not known."""
-    (audited,) = audit_bytes(folder, as_csv([row])).tables
-    (sheets,) = audited.sheets
-    net: int | None = sheets.frame["net"].item()
-    return net
+@dataclass(frozen=True)
+class SheetAudit:
+    """One sheet of many: its findings as if it stood alone (row 2), and its figures in eighths (None: not known)."""
+
+    findings: list[Finding]
+    figures: dict[str, int | None]
+
+    @property
+    def unknown(self) -> set[str]:
+        """The figures that could not be recomputed."""
+        return {figure for figure, value in self.figures.items() if value is None}
+
+
+def audit_each(rows: Mapping[Case, Mapping[str, str]]) -> dict[Case, SheetAudit]:
+    """Audit many cases as one file, for speed. That they repeat each other on purpose is left out."""
+    with TemporaryDirectory() as folder:
+        checked = audit_bytes(Path(folder), as_csv(list(rows.values())))
+    (audited,) = checked.tables
+    figures: dict[int, dict[str, int | None]] = {}
+    for sheets in audited.sheets:
+        kept = sheets.frame.select("id", *(figure for figure in stated_fields() if figure in sheets.frame.columns))
+        figures |= {row.pop("id"): row for row in kept.to_dicts()}
+    found: dict[int | None, list[Finding]] = {}
+    for one in findings_of(checked):
+        if one.code not in REPEATS:
+            found.setdefault(one.row, []).append(replace(one, row=2))
+    return {case: SheetAudit(found.get(n + 2, []), figures.get(n, {})) for n, case in enumerate(rows)}

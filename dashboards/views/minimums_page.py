@@ -52,8 +52,7 @@ def _settings(options: Mapping[str, Mapping[str, str]]) -> MinimumSettings:
 
 def _draw(found: MinimumCounts) -> None:
     st.subheader("The minimum in words")
-    for sentence in _in_words(found):
-        st.markdown(f"- {plain(sentence)}")
+    st.markdown("\n".join(f"- {plain(sentence)}" for sentence in _in_words(found)))
     if found.counts.is_empty():
         st.info("No accepted entry falls under these minimums.")
         return
@@ -65,25 +64,23 @@ def _draw(found: MinimumCounts) -> None:
     )
     st.caption(
         "Only heads that somebody sent in are counted: a change from season to season may lie in the sending as well "
-        "as in the deer. A minimum that changed makes the seasons before and after it different counts."
+        "as in the deer. A minimum that changed makes the seasons before and after it different counts. “Accepted” are the "
+        "accepted entries that the minimum is open to by category and weapon."
     )
     shown, columns = tables.minimum_counts(found.counts)
-    st.dataframe(
-        shown,
-        column_config=columns,
-        hide_index=True,
-        height=min(38 + 35 * shown.height, 560),
-        alt="Counts by season",
-    )
+    height = min(38 + 35 * shown.height, 560)
+    st.dataframe(shown, column_config=columns, hide_index=True, height=height, alt="Counts by season")
+    tables.download(shown, "minimums")
 
 
 def _in_words(found: MinimumCounts) -> list[str]:
-    return [
-        f"{book}, {category_words(category)}: net {minimum} inches or more ({_weapons(weapon)}), {_span(first, last)}."
-        for book, category, weapon, minimum, first, last in found.in_force.select(
-            "book", "category", "weapon_class", "minimum_units_text", "first_season", "last_season"
-        ).iter_rows()
-    ]
+    """One sentence a category, its minimums in the order of their seasons."""
+    said: dict[str, list[str]] = {}
+    rows = found.in_force.select("category", "weapon_class", "minimum_units_text", "first_season", "last_season")
+    for category, weapon, minimum, first, last in rows.iter_rows():
+        clause = f"net {minimum} inches or more ({_weapons(weapon)}) {_span(first, last)}"
+        said.setdefault(category_words(category), []).append(clause)
+    return [f"{category}: {'; '.join(clauses)}." for category, clauses in said.items()]
 
 
 def _weapons(weapon_class: str) -> str:
@@ -91,7 +88,7 @@ def _weapons(weapon_class: str) -> str:
 
 
 def _span(first: str, last: str | None) -> str:
-    return f"from season {first} on" if last is None else f"seasons {first} to {last}"
+    return f"from season {first} on" if last is None else f"in seasons {first} to {last}"
 
 
 main()

@@ -71,6 +71,7 @@ def _draw(found: TopEntries, settings: TopSettings) -> None:
     shown, columns = tables.ranking(found.rows, settings.list_by)
     height = min(38 + 35 * shown.height, 560)
     st.dataframe(shown, column_config=columns, hide_index=True, height=height, alt="Ranked entries")
+    tables.download(shown, "top_entries")
     st.subheader("How net scores lie in each district")
     st.altair_chart(
         charts.net_by_district(found.spread_out), theme=None, alt="Net scores of accepted entries by district"

@@ -2,6 +2,7 @@
 
 import polars as pl
 
+from loaders.distinct import distinct
 from loaders.notation.spellings import ABSENT, BLANK, DATE, HIDDEN, MEASURED, OPEN, UNREADABLE, spell
 
 SEPARATOR = ";"
@@ -10,13 +11,13 @@ SEPARATOR = ";"
 def read_lists(cells: pl.Series, unit: int = 8) -> pl.DataFrame:
     """Read each text as a `;`-separated list of lengths.
 
-    Returns, in the same order: `value` (sum in units, null where any item is open or unreadable, 0 for none),
+    Returns, in the same order (an empty cell lists nothing): `value` (sum in units, null where any item is open or unreadable, 0 for none),
     `count` (points longer than nothing), `state` (the worst of its items; blank for an empty cell) and the sums
     `first` and `second` under either reading.
     """
-    texts = cells.unique()
+    lists = distinct(cells)
     items = (
-        pl.DataFrame({"list": texts})
+        pl.DataFrame({"list": lists.texts})
         .with_columns(item=pl.col("list").fill_null("").str.split(SEPARATOR))
         .explode("item")
         .with_columns(pl.col("item").str.strip_chars())
@@ -32,9 +33,12 @@ def read_lists(cells: pl.Series, unit: int = 8) -> pl.DataFrame:
         first=_sum(pl.coalesce("value", "first", pl.when(pl.col("state") == BLANK).then(0))),
         second=_sum(pl.coalesce("value", "second", pl.when(pl.col("state") == BLANK).then(0))),
     )
-    return pl.DataFrame({"list": cells}).join(
-        table, on="list", how="left", nulls_equal=True, maintain_order="left"
-    ).drop("list")
+    ordered = pl.DataFrame({"list": lists.texts}).join(table, on="list", how="left", maintain_order="left")
+    blank = {"value": 0, "count": 0, "state": BLANK, "first": 0, "second": 0}
+    return pl.DataFrame([lists.spread(ordered[name]).alias(name) for name in blank]).with_columns(
+        pl.when(lists.codes.is_null()).then(pl.lit(blank[name])).otherwise(name).cast(ordered[name].dtype).alias(name)
+        for name in blank
+    )
 
 
 def _sum(values: pl.Expr) -> pl.Expr:

@@ -6,7 +6,7 @@ gross = spread + 1012, net = gross - 12.
 """
 
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import duckdb
 
@@ -26,19 +26,38 @@ LINES = {
 }
 HEADINGS = ["No", "Hunter", "County", "G2 R", "G2 L", "G2 diff", "H1 R", "Net", "Remarks"]
 FIELDS = ["entry_no", "hunter", "area", "g2_r", "g2_l", "g2_diff", "h1_r", "net", ""]
-# entry_id, hunter, area code, area as written, season, weapon, inside spread, status
+
+
+class Head(NamedTuple):
+    number: int
+    hunter: str
+    area_code: str | None
+    area_written: str
+    season: str
+    weapon: str | None
+    inside: int
+    status: str
+
+
 HEADS = (
-    (1, "Tarn Holtquarry", "07001", "Abberlow", "2022-23", "rifle", 144, "accepted"),
-    (2, "Bettany Inglebrand", "07001", "Abberlow", "2022-23", "bow", 144, "accepted"),
-    (3, "Marn Osselby", "07001", "Abberlow", "2023-24", "rifle", 140, "accepted"),
-    (4, "Rhosa Drumlock", "07037", "Saint Orvane", "2023-24", "bow", 160, "accepted"),
-    (5, HOSTILE_IMAGE, "07037", "Saint Orvane", "2023-24", "shotgun", 152, "accepted"),
-    (6, HOSTILE_LINK, "07037", "Saint Orvane", "2023-24", "crossbow", 120, "accepted"),
-    (7, "Corwin Vale", "07001", "Abberlow", "2023-24", "rifle", 144, "held"),
-    (8, "Wystan Carrow", "07037", "Saint Orvane", "2022-23", "bow", 144, "held"),
-    (9, HOSTILE_IMAGE, "07001", "Abberlow", "2023-24", "rifle", 136, "held"),
-    (10, HOSTILE_LINK, None, HOSTILE_IMAGE, "2023-24", None, 136, "held"),
+    Head(1, "Tarn Holtquarry", "07001", "Abberlow", "2022-23", "rifle", 144, "accepted"),
+    Head(2, "Bettany Inglebrand", "07001", "Abberlow", "2022-23", "bow", 144, "accepted"),
+    Head(3, "Marn Osselby", "07001", "Abberlow", "2023-24", "rifle", 140, "accepted"),
+    Head(4, "Rhosa Drumlock", "07037", "Saint Orvane", "2023-24", "bow", 160, "accepted"),
+    Head(5, HOSTILE_IMAGE, "07037", "Saint Orvane", "2023-24", "shotgun", 152, "accepted"),
+    Head(6, HOSTILE_LINK, "07037", "Saint Orvane", "2023-24", "crossbow", 120, "accepted"),
+    Head(7, "Corwin Vale", "07001", "Abberlow", "2023-24", "rifle", 144, "held"),
+    Head(8, "Wystan Carrow", "07037", "Saint Orvane", "2022-23", "bow", 144, "held"),
+    Head(9, HOSTILE_IMAGE, "07001", "Abberlow", "2023-24", "rifle", 136, "held"),
+    Head(10, HOSTILE_LINK, None, HOSTILE_IMAGE, "2023-24", None, 136, "held"),
 )
+# The cells of the received row that differ, by entry: column of FIELDS -> text.
+CELLS = {7: {"g2_diff": "6/8", "net": "142 6/8"}, 8: {"h1_r": "4 l/8"}, 9: {"g2_l": ""}}
+# The totals nobody can know, by entry: 8 has an H1 that cannot be read, 9 a G2 that may be missing.
+UNKNOWN = {
+    8: ("right_total", "diff_total", "deductions", "gross", "net"),
+    9: ("left_total", "diff_total", "deductions", "gross", "net"),
+}
 # entry_id (None: the file as a whole), code, severity, cells, stated, expected, message
 FINDINGS = (
     (
@@ -93,7 +112,7 @@ def small_book(path: Path) -> Path:
         file = [1, 1, "club_2023.csv", None, "a" * 64, HEADINGS, FIELDS, len(HEADS)]
         connection.execute("INSERT INTO received_file VALUES (?, ?, ?, ?, ?, ?, ?, ?)", file)
         for head in HEADS:
-            _head(connection, *head)
+            _head(connection, head)
         for finding in FINDINGS:
             row = finding[0]
             connection.execute("INSERT INTO finding VALUES (1, ?, ?, ?, ?, ?, ?, ?, ?)", [row, row, *finding[1:]])
@@ -116,53 +135,41 @@ def _references(connection: duckdb.DuckDBPyConnection) -> None:
     )
 
 
-def _head(
-    connection: duckdb.DuckDBPyConnection,
-    number: int,
-    hunter: str,
-    area_code: str | None,
-    area_written: str,
-    season: str,
-    weapon: str | None,
-    inside: int,
-    status: str,
-) -> None:
-    unreadable = number == 8  # its H1 cannot be read, so no total that rests on H1 is known
-    cells = [
-        f"2023-{number:03d}",
-        hunter,
-        area_written,
-        "10",
-        "9 4/8",
-        "4/8",
-        "4 l/8" if unreadable else "4",
-        "",
-        "",
-    ]
-    verdict = "held" if status == "held" else "new"
-    row = [number, 1, number + 1, "\x1f".join(cells), verdict, number]
+def _head(connection: duckdb.DuckDBPyConnection, head: Head) -> None:
+    number, verdict = head.number, "held" if head.status == "held" else "new"
+    cells = {
+        "entry_no": f"2023-{number:03d}", "hunter": head.hunter, "area": head.area_written, "g2_r": "10",
+        "g2_l": "9 4/8", "g2_diff": "4/8", "h1_r": "4", "net": "", "": "seen",
+    } | CELLS.get(number, {})  # fmt: skip
+    row = [number, 1, number + 1, "\x1f".join(cells[field] for field in FIELDS), verdict, number]
     connection.execute("INSERT INTO received_row VALUES (?, ?, ?, ?, ?, ?)", row)
-    connection.execute("INSERT INTO entry VALUES (?, ?)", [number, cells[0]])
-    totals: dict[str, int | None] = {
-        "spread_credit": inside, "right_total": 512, "left_total": 500, "diff_total": 12, "abnormal_total": 0,
-        "deductions": 12, "gross": inside + 1012, "net": inside + 1000,
-    }  # fmt: skip
-    stated = dict(totals)
-    if unreadable:
-        totals |= dict.fromkeys(("right_total", "diff_total", "deductions", "gross", "net"))
-    if number == 7:
-        stated |= {"net": 1142}
-    revision: dict[str, Any] = {
-        "revision_id": number, "entry_id": number, "revision_no": 1, "row_id": number,
-        "made_at": "2026-03-01 18:30:00", "author": "Secretary", "reason": "received", "status": status,
-        "category": "whitetail-typical", "unit": 8, "hunter": hunter, "area_written": area_written,
-        "area_code": area_code, "taken_on": "2022-11-05" if season == "2022-23" else "2023-11-05",
-        "season": season, "weapon": weapon, "measured_on": "2024-02-10", "measurer": "M-001",
-    }  # fmt: skip
-    revision |= totals | {f"stated_{name}": value for name, value in stated.items()}
+    connection.execute("INSERT INTO entry VALUES (?, ?)", [number, cells["entry_no"]])
+    revision = _revision(head) | _totals(head)
     columns, places = ", ".join(revision), ", ".join("?" * len(revision))
     connection.execute(f"INSERT INTO entry_revision ({columns}) VALUES ({places})", list(revision.values()))
-    _measurements(connection, number, inside)
+    _measurements(connection, number, head.inside)
+
+
+def _revision(head: Head) -> dict[str, Any]:
+    number = head.number
+    return {
+        "revision_id": number, "entry_id": number, "revision_no": 1, "row_id": number,
+        "made_at": "2026-03-01 18:30:00", "author": "Secretary", "reason": "received", "status": head.status,
+        "category": "whitetail-typical", "unit": 8, "hunter": head.hunter, "area_written": head.area_written,
+        "area_code": head.area_code, "taken_on": f"{head.season[:4]}-11-05", "season": head.season,
+        "weapon": head.weapon, "measured_on": "2024-02-10", "measurer": HOSTILE_IMAGE if number == 9 else "M-001",
+    }  # fmt: skip
+
+
+def _totals(head: Head) -> dict[str, int | None]:
+    totals: dict[str, int | None] = {
+        "spread_credit": head.inside, "right_total": 512, "left_total": 500, "diff_total": 12, "abnormal_total": 0,
+        "deductions": 12, "gross": head.inside + 1012, "net": head.inside + 1000,
+    }  # fmt: skip
+    stated = {f"stated_{name}": value for name, value in totals.items()}
+    if head.number == 7:
+        stated["stated_net"] = 1142
+    return totals | dict.fromkeys(UNKNOWN.get(head.number, ())) | stated
 
 
 def _measurements(connection: duckdb.DuckDBPyConnection, number: int, inside: int) -> None:

@@ -8,6 +8,7 @@ resolved), `taken_on`, `measured_on` (Date), `season` (of the date), `season_sta
 
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 
 import polars as pl
 
@@ -27,10 +28,11 @@ class EntryContext:
     knows_measurers: bool
 
 
-def entry_rules(context: EntryContext) -> list[Rule]:
+@lru_cache(maxsize=64)
+def entry_rules(context: EntryContext) -> tuple[Rule, ...]:
     """The rules that the file's columns and the book's reference tables allow to be tried."""
     rules = [*_dates(context), *_season(), *_words(context), *_area(context)]
-    return [rule for rule in rules if set(rule.cells) & context.present]
+    return tuple(rule for rule in rules if set(rule.cells) & context.present)
 
 
 def _given(field: str) -> pl.Expr:

@@ -1,20 +1,21 @@
 """Every figure a sheet states, held against the one recomputed from its measures."""
 
+from functools import lru_cache
+
 import polars as pl
 
 from warehouse.audit.rules import Rule
-from warehouse.audit.sheets import Sheets
 from warehouse.categories import Category, Line
 from warehouse.eighths import text_expr
 from warehouse.scoring import TOTALS
 
 
-def figure_rules(sheets: Sheets) -> list[Rule]:
-    """One rule for each figure that the file states; its code is the figure's name."""
-    category = sheets.category
+@lru_cache(maxsize=64)
+def figure_rules(category: Category, present: frozenset[str]) -> tuple[Rule, ...]:
+    """One rule for each figure among the fields `present`; its code is the figure's name."""
     rules = [_rule(line.difference, _difference_words(line, category.unit), category) for line in category.pairs]
     rules += [_rule(total, _total_words(total, category), category) for total in TOTALS]
-    return [rule for rule in rules if rule.code in sheets.present]
+    return tuple(rule for rule in rules if rule.code in present)
 
 
 def _rule(figure: str, working: pl.Expr, category: Category) -> Rule:

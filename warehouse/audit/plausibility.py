@@ -1,12 +1,12 @@
 """What a head can and cannot be, whatever its arithmetic: points, circumferences, spreads, bounds of the species."""
 
-from functools import reduce
+from functools import lru_cache, reduce
+from itertools import pairwise
 from operator import and_, or_
 
 import polars as pl
 
 from warehouse.audit.rules import Rule
-from warehouse.audit.sheets import Sheets
 from warehouse.categories import Category, Line
 from warehouse.eighths import text_expr
 from warehouse.scoring import dependencies
@@ -14,9 +14,9 @@ from warehouse.scoring import dependencies
 SIDE_NAMES = {"r": "right", "l": "left"}
 
 
-def plausibility_rules(sheets: Sheets) -> list[Rule]:
-    """The rules that the category's definition gives for the columns its file has."""
-    category, present = sheets.category, sheets.present
+@lru_cache(maxsize=64)
+def plausibility_rules(category: Category, present: frozenset[str]) -> tuple[Rule, ...]:
+    """The rules that the category's definition gives for the fields `present` in the file."""
     rules = [
         *_missing(category, present),
         *_points(category, present),
@@ -24,7 +24,7 @@ def plausibility_rules(sheets: Sheets) -> list[Rule]:
         *_spreads(category, present),
         *_bounds(category, present),
     ]
-    return [rule for rule in rules if set(rule.cells) & present]
+    return tuple(rule for rule in rules if set(rule.cells) & present)
 
 
 def _text(column: str, category: Category) -> pl.Expr:
@@ -74,7 +74,7 @@ def _points(category: Category, present: frozenset[str]) -> list[Rule]:
             rules.append(_under_inch(category, name, column, least))
             if other in present:
                 rules.append(_blank_point(category, name, column, other, present))
-    for lower, upper in zip(points, points[1:], strict=False):
+    for lower, upper in pairwise(points):
         rules += _gap(category, lower, upper)
     return rules
 

@@ -11,15 +11,17 @@ import polars as pl
 
 from warehouse.audit.codes import code_of, title_of
 
-FINDINGS = {
-    "id": pl.UInt32,  # place of the row in its frame, from 0; null for a finding about the file as a whole
-    "code": pl.String,
-    "severity": pl.String,
-    "cells": pl.List(pl.String),
-    "stated": pl.String,
-    "expected": pl.String,
-    "message": pl.String,
-}
+FINDINGS = pl.Schema(
+    {
+        "id": pl.UInt32(),  # place of the row in its frame, from 0; null for a finding about the file as a whole
+        "code": pl.String(),
+        "severity": pl.String(),
+        "cells": pl.List(pl.String()),
+        "stated": pl.String(),
+        "expected": pl.String(),
+        "message": pl.String(),
+    }
+)
 NOTHING = pl.lit(None, dtype=pl.String)
 
 

@@ -8,7 +8,7 @@ the anchor beside the book (`anchor.py`) is what notices.
 import re
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 import duckdb
@@ -88,10 +88,8 @@ def writing(path: Path, wait: float = WAIT_SECONDS, fresh: bool = False) -> Iter
 
 
 def _roll_back(connection: duckdb.DuckDBPyConnection) -> None:
-    try:
+    with suppress(duckdb.Error):  # a failed commit has rolled back already; the first error is the one to show
         connection.execute("ROLLBACK")
-    except duckdb.Error:  # a failed commit has rolled back already; the first error is the one to show
-        pass
 
 
 def _open(path: Path, read_only: bool, wait: float) -> duckdb.DuckDBPyConnection:

@@ -14,22 +14,24 @@ from warehouse.errors import InternalFault
 from warehouse.scoring import TOTALS
 
 _STATED = tuple(f"stated_{total}" for total in TOTALS)
-RECEIVED_ROW = {"file": pl.UInt32, "row": pl.Int32, "cells": pl.String, "verdict": pl.String, "entry": pl.Int64}
-REVISION = {
-    "entry": pl.Int64, "revision_no": pl.Int32, "received": pl.UInt32, "reason": pl.String, "status": pl.String,
-    "category": pl.String, "unit": pl.Int16, "hunter": pl.String, "tag_no": pl.String, "area_written": pl.String,
-    "area_code": pl.String, "taken_on": pl.Date, "season": pl.String, "weapon": pl.String, "measured_on": pl.Date,
-    "measurer": pl.String, "points_r": pl.Int16, "points_l": pl.Int16, "measure_key": pl.UInt64,
-    **{figure: pl.Int32 for figure in (*TOTALS, *_STATED)},
-}  # fmt: skip
-MEASUREMENT = {
-    "revision": pl.UInt32, "line": pl.String, "right_units": pl.Int32, "left_units": pl.Int32,
-    "single_units": pl.Int32, "stated_difference": pl.Int32,
-}  # fmt: skip
-FINDING = {
-    "file": pl.UInt32, "received": pl.UInt32, "revision": pl.UInt32, "code": pl.String, "severity": pl.String,
-    "cells": pl.List(pl.String), "stated": pl.String, "expected": pl.String, "message": pl.String,
-}  # fmt: skip
+RECEIVED_ROW = pl.Schema(
+    {"file": pl.UInt32(), "row": pl.Int32(), "cells": pl.String(), "verdict": pl.String(), "entry": pl.Int64()}
+)
+REVISION = pl.Schema({
+    "entry": pl.Int64(), "revision_no": pl.Int32(), "received": pl.UInt32(), "reason": pl.String(), "status": pl.String(),
+    "category": pl.String(), "unit": pl.Int16(), "hunter": pl.String(), "tag_no": pl.String(), "area_written": pl.String(),
+    "area_code": pl.String(), "taken_on": pl.Date(), "season": pl.String(), "weapon": pl.String(), "measured_on": pl.Date(),
+    "measurer": pl.String(), "points_r": pl.Int16(), "points_l": pl.Int16(), "measure_key": pl.UInt64(),
+    **dict.fromkeys((*TOTALS, *_STATED), pl.Int32()),
+})  # fmt: skip
+MEASUREMENT = pl.Schema({
+    "revision": pl.UInt32(), "line": pl.String(), "right_units": pl.Int32(), "left_units": pl.Int32(),
+    "single_units": pl.Int32(), "stated_difference": pl.Int32(),
+})  # fmt: skip
+FINDING = pl.Schema({
+    "file": pl.UInt32(), "received": pl.UInt32(), "revision": pl.UInt32(), "code": pl.String(), "severity": pl.String(),
+    "cells": pl.List(pl.String()), "stated": pl.String(), "expected": pl.String(), "message": pl.String(),
+})  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -80,14 +82,15 @@ def current_heads(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
         "SELECT entry_id, entry_no, hunter, taken_on, area_written, measure_key, revision_no, row_id, net "
         "FROM current_entry ORDER BY entry_id"
     )
-    return connection.sql(query).pl()
+    heads: pl.DataFrame = connection.sql(query).pl()
+    return heads
 
 
 def rows_as_received(connection: duckdb.DuckDBPyConnection, row_ids: pl.Series) -> pl.DataFrame:
     """`row_id`, `cells` and the `fields` of their file, for the rows asked for."""
     wanted = row_ids.to_frame("row_id")
     connection.register("wanted_rows", wanted)
-    found = connection.sql(
+    found: pl.DataFrame = connection.sql(
         "SELECT r.row_id, r.cells, f.fields FROM received_row r JOIN received_file f USING (file_id) "
         "JOIN wanted_rows USING (row_id) ORDER BY r.row_id"
     ).pl()
@@ -125,8 +128,8 @@ def _next(connection: duckdb.DuckDBPyConnection, table: str, key: str) -> int:
     return int(connection.execute(f"SELECT coalesce(max({key}), 0) + 1 FROM {table}").fetchall()[0][0])
 
 
-def _hold_to(schema: dict[str, "pl.DataType | type[pl.DataType]"], frame: pl.DataFrame) -> None:
-    if dict(frame.schema) != {name: pl.Schema({name: dtype})[name] for name, dtype in schema.items()}:
+def _hold_to(schema: pl.Schema, frame: pl.DataFrame) -> None:
+    if frame.schema != schema:
         raise InternalFault(f"a frame for the ledger has the columns {frame.schema}; expected {schema}")
 
 

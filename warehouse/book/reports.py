@@ -63,15 +63,17 @@ def finding_counts(connection: duckdb.DuckDBPyConnection) -> dict[str, int]:
 
 def open_findings(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
     """Every open finding with its place: file, sheet, row, entry_no, code, severity, cells, stated, expected, message, entry_id."""
-    return connection.sql(
+    found: pl.DataFrame = connection.sql(
         "SELECT file, sheet, row, row_id, entry_id, entry_no, code, severity, cells, stated, expected, message "
         "FROM open_finding ORDER BY file_id, row NULLS FIRST, row_id, CASE severity WHEN 'error' THEN 0 WHEN 'question' THEN 1 ELSE 2 END"
     ).pl()
+    return found
 
 
 def entries(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
     """Every entry in its current state, with its place and the row it came from."""
-    return connection.sql(
+    found: pl.DataFrame = connection.sql(
         "SELECT c.*, rf.name AS file, rf.sheet, rr.row FROM current_entry c "
         "JOIN received_row rr USING (row_id) JOIN received_file rf USING (file_id) ORDER BY c.entry_id"
     ).pl()
+    return found
