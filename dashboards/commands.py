@@ -1,40 +1,23 @@
-"""What each command does: call the loaders or the book, print, say how it ended."""
+"""What each command that needs a book does: call the loaders or the book, print, say how it ended."""
 
 import argparse
-import getpass
 import sys
-from collections.abc import Iterable, Iterator
-from datetime import UTC, date, datetime
 from importlib.resources import as_file, files
 from pathlib import Path
 
 from dashboards import report_words as words
+from dashboards.asked import login, mapping_of, today
 from dashboards.book_lines import entry_lines, finding_lines
+from dashboards.printing import print_lines
 from dashboards.progress import Progress
-from dashboards.sheet_lines import check_lines, load_lines
-from loaders.check import Settings, check_files
-from loaders.headings import check_mapping
+from dashboards.sheet_lines import load_lines
 from loaders.load import Loaded, Request, load_files
 from loaders.reference_files import files_in, write_reference
 from warehouse.book import database, reports
-from warehouse.errors import BookRefused, MappingRefused
+from warehouse.errors import BookRefused
 from warehouse.plain_text import shown
 
 DEMO_WORST = 10
-
-
-def check(asked: argparse.Namespace) -> int:
-    """Audit files without a book."""
-    mapping = _mapping(asked)
-    with Progress(asked.json) as progress:
-        checked = check_files(asked.files, Settings(_today(), mapping=mapping, tell=progress.tell))
-    if asked.json:
-        _print(line for audited in checked.tables for line in check_lines(audited))
-    else:
-        _print(words.check_report(checked))
-    for note in words.file_notes(checked):
-        print(note, file=sys.stderr if asked.json else sys.stdout)
-    return int(words.needs_person(audited.findings for audited in checked.tables))
 
 
 def init(asked: argparse.Namespace) -> int:
@@ -77,15 +60,15 @@ def load(asked: argparse.Namespace) -> int:
     with Progress(asked.json) as progress:
         loaded = load_files(
             Request(
-                paths=asked.files, book=asked.book, by=asked.by or _login(), today=_today(), mapping=_mapping(asked),
+                paths=asked.files, book=asked.book, by=asked.by or login(), today=today(), mapping=mapping_of(asked),
                 use_mapping=asked.mapping, save_mapping=asked.save_mapping, dry_run=asked.dry_run, wait=asked.wait,
                 tell=progress.tell,
             )
         )  # fmt: skip
     if asked.json:
-        _print(load_lines(loaded))
+        print_lines(load_lines(loaded))
     else:
-        _print(words.load_report(loaded))
+        print_lines(words.load_report(loaded))
     for note in words.file_notes(loaded):
         print(note, file=sys.stderr if asked.json else sys.stdout)
     return _load_code(loaded)
@@ -100,7 +83,7 @@ def findings(asked: argparse.Namespace) -> int:
     """List the sheets of a book that have findings."""
     with database.reading(asked.book, asked.wait) as connection:
         found, entries = reports.open_findings(connection), reports.entries(connection)
-    _print(finding_lines(found, entries) if asked.json else words.findings_report(found))
+    print_lines(finding_lines(found, entries) if asked.json else words.findings_report(found))
     return int(words.needs_person([found]))
 
 
@@ -108,7 +91,7 @@ def entries(asked: argparse.Namespace) -> int:
     """List the entries of a book."""
     with database.reading(asked.book, asked.wait) as connection:
         found = reports.entries(connection)
-    _print(entry_lines(found) if asked.json else words.entries_report(found))
+    print_lines(entry_lines(found) if asked.json else words.entries_report(found))
     return 0
 
 
@@ -120,10 +103,10 @@ def demo(asked: argparse.Namespace) -> int:
         sheets = sorted((folder / "sheets").glob("*.csv"))
         messy = sorted(path for path in (folder / "messy").iterdir() if path.suffix not in (".md", ".py"))
         with Progress(False) as progress:
-            request = Request([*sheets, *messy], asked.book, "demo", _today(), {}, wait=asked.wait, tell=progress.tell)
+            request = Request([*sheets, *messy], asked.book, "demo", today(), {}, wait=asked.wait, tell=progress.tell)
             loaded = load_files(request)
     with database.reading(asked.book, asked.wait) as connection:
-        _print(words.demo_report(
+        print_lines(words.demo_report(
             reports.balance(connection), reports.finding_counts(connection),
             reports.worst_findings(connection, DEMO_WORST), len(sheets) + len(messy), str(asked.book),
         ))  # fmt: skip
@@ -144,31 +127,3 @@ def _serve(book: Path, port: int | None) -> int:
 
     serve_book(book, port, open_browser=False)
     return 0
-
-
-def _mapping(asked: argparse.Namespace) -> dict[str, str]:
-    mapping: dict[str, str] = {}
-    for pair in asked.map:
-        heading, mark, field = pair.rpartition("=")
-        if not mark or not heading.strip():
-            raise MappingRefused(f"--map {shown(pair)!r}: expected HEADING=FIELD, like --map 'R Beam=beam_r'")
-        mapping[heading.strip()] = field.strip()
-    check_mapping(mapping, "--map")
-    return mapping
-
-
-def _today() -> date:
-    return datetime.now(UTC).date()
-
-
-def _login() -> str:
-    try:
-        return getpass.getuser()
-    except (KeyError, OSError):  # no login name on this machine: the ledger still needs an author
-        return "unknown"
-
-
-def _print(lines: Iterable[str] | Iterator[str]) -> None:
-    for line in lines:
-        sys.stdout.write(line + "\n")
-    sys.stdout.flush()

@@ -1,15 +1,18 @@
 """What the command prints for people: short, whole sentences, figures first."""
 
 from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
 import polars as pl
 
 from loaders.check import Checked, statuses
-from loaders.load import Loaded
 from warehouse.audit.codes import HOLDS, title_of
-from warehouse.book.reports import Balance
 from warehouse.eighths import text_expr
 from warehouse.plain_text import shown
+
+if TYPE_CHECKING:  # both import DuckDB, which `check` must not wait for
+    from loaders.load import Loaded
+    from warehouse.book.reports import Balance
 
 MOST_SHEETS = 40
 NOTICE = "A book's own rules and local law outrank this program."
@@ -68,7 +71,7 @@ def _by_sheet(findings: pl.DataFrame) -> Iterator[str]:
         yield f"  ... and {len(rows) - MOST_SHEETS:,} more sheets with findings; --json lists them all"
 
 
-def file_notes(run: Checked | Loaded) -> Iterator[str]:
+def file_notes(run: "Checked | Loaded") -> Iterator[str]:
     """What concerns files as a whole: columns, encodings, files that came before."""
     tables = run.tables if isinstance(run, Checked) else tuple(placed.audited for placed in run.tables)
     for audited in tables:
@@ -79,7 +82,7 @@ def file_notes(run: Checked | Loaded) -> Iterator[str]:
         yield f"note: {_where(repeat.file, repeat.sheet)}: already received {shown(repeat.before)}; not taken again"
 
 
-def load_report(loaded: Loaded) -> Iterator[str]:
+def load_report(loaded: "Loaded") -> Iterator[str]:
     """What the load did to the book."""
     counts, found = loaded.counts(), loaded.findings()
     verb = "would be " if loaded.dry_run else ""
@@ -97,7 +100,7 @@ def _rows(count: int) -> str:
     return f"{count:,} row{'' if count == 1 else 's'}"
 
 
-def _changes(loaded: Loaded) -> Iterator[str]:
+def _changes(loaded: "Loaded") -> Iterator[str]:
     """What changed in rows that were sent before."""
     for placed in loaded.tables:
         changed = (placed.changed.fill_null("") != "").arg_true()
@@ -139,7 +142,7 @@ def entries_report(entries: pl.DataFrame) -> Iterator[str]:
 
 
 def demo_report(
-    balance: Balance, counts: dict[str, int], worst: list[tuple[str, int, str, str, str]], files: int, book: str
+    balance: "Balance", counts: dict[str, int], worst: list[tuple[str, int, str, str, str]], files: int, book: str
 ) -> Iterator[str]:
     """The demo's report, for a committee member."""
     yield f"The book {shown(book)} was built from {files} files of an invented region."

@@ -2,15 +2,18 @@
 
 import json
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import polars as pl
 
 from loaders.audit_table import AuditedTable
 from loaders.check import scored, statuses
-from loaders.load import Loaded
 from warehouse.audit.codes import HOLDS, is_figure
 from warehouse.eighths import text_expr
 from warehouse.scoring import TOTALS
+
+if TYPE_CHECKING:  # it imports DuckDB, which `check` must not wait for
+    from loaders.load import Loaded
 
 FINDING_FIELDS = ("code", "severity", "cells", "stated", "expected", "message")
 EMPTY = pl.lit([], dtype=pl.List(pl.String))
@@ -79,7 +82,7 @@ def _file_lines(file: str, sheet: str | None, findings: pl.DataFrame) -> list[st
     return [str(text) for text in line.to_series().unique(maintain_order=True)]
 
 
-def load_lines(loaded: Loaded) -> Iterator[str]:
+def load_lines(loaded: "Loaded") -> Iterator[str]:
     """The lines of every sheet of a load, then its summary."""
     for placed in loaded.tables:
         yield from check_lines(placed.audited)

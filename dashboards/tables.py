@@ -89,11 +89,12 @@ def download(shown: pl.DataFrame, name: str) -> None:
 
 def csv_for_spreadsheets(shown: pl.DataFrame) -> str:
     """The table as RFC 4180 CSV; a text that a spreadsheet would run as a formula gets an apostrophe before it."""
-    text = pl.selectors.string()
-    acts = text.str.contains(r"^[=+\-@\t\r\x00]")
-    return shown.with_columns(
-        pl.when(acts).then(pl.concat_str(pl.lit("'"), text)).otherwise(text).name.keep()
-    ).write_csv()
+    texts = [pl.col(name) for name, dtype in shown.schema.items() if dtype == pl.String]
+    guarded = [
+        pl.when(text.str.contains(r"^[=+\-@\t\r\x00]")).then(pl.lit("'") + text).otherwise(text).name.keep()
+        for text in texts
+    ]
+    return shown.with_columns(guarded).write_csv()
 
 
 def _renamed(frame: pl.DataFrame, headings: dict[str, str]) -> pl.DataFrame:

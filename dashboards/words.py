@@ -30,9 +30,9 @@ FIELDS = {
 }  # fmt: skip
 # Markdown acts on these signs; behind a backslash each is only itself (CommonMark 2.4, from memory).
 _MARKDOWN = re.compile(r"([!-/:-@\[-`{-~])")
-# Streamlit makes icons of :word: and arrows of -> after Markdown is done, when a backslash is used up: there an
-# invisible word joiner keeps the signs apart.
-_AFTERWARDS = re.compile(r"(?<=:)(?=[\w:])|(?<=[<>~-])(?=[=>-])")
+# Some things are made after Markdown is done, when a backslash is used up: icons of :word:, arrows of ->, links of
+# https://, www. and addresses with @. There an invisible word joiner keeps the signs apart.
+_AFTERWARDS = re.compile(r"(?<=:)(?=[\w:/])|(?<=[<>~-])(?=[=>-])|(?<=www)(?=\.)|(?<=@)", re.IGNORECASE)
 WORD_JOINER = "\u2060"
 
 

@@ -52,11 +52,15 @@ def recompute(measures: pl.DataFrame, category: Category) -> pl.DataFrame:
         diff_total=_total(line.difference for line in category.pairs),
         gross=_total(("spread_credit", "right_total", "left_total", *_kept(category))),
     )
-    signs = {"subtracted": (1, 0), "added": (0, 1), "none": (0, 0)}[category.abnormal]
-    deductions = pl.col("diff_total") + pl.col("deducted_spread") + signs[0] * pl.col("abnormal_total")
+    deductions = pl.col("diff_total") + pl.col("deducted_spread")
+    if category.abnormal == "subtracted":
+        deductions = deductions + pl.col("abnormal_total")
+    net = pl.col("gross") - pl.col("deductions")
+    if category.abnormal == "added":
+        net = net + pl.col("abnormal_total")
     return (
         summed.with_columns(deductions=deductions)
-        .with_columns(net=pl.col("gross") - pl.col("deductions") + signs[1] * pl.col("abnormal_total"))
+        .with_columns(net=net)
         .select(*(line.difference for line in category.pairs), *TOTALS)
     )
 

@@ -88,7 +88,9 @@ def _weapons(weapon_class: str) -> str:
 
 
 def _span(first: str, last: str | None) -> str:
-    return f"from season {first} on" if last is None else f"in seasons {first} to {last}"
+    if last is None:
+        return f"from season {first} on"
+    return f"in season {first}" if first == last else f"in seasons {first} to {last}"
 
 
 main()

@@ -5,7 +5,6 @@ import json
 from collections.abc import Callable
 from typing import Any
 
-import numpy as np
 import polars as pl
 
 from loaders.readers import limits
@@ -95,12 +94,18 @@ def _as_text(column: pl.Series) -> pl.Series:
 
 def _floats_as_text(column: pl.Series) -> pl.Series:
     # Lengths repeat, so each distinct value is written out once. A float32 has its own, shorter, spelling.
-    shortest = (lambda value: float(str(np.float32(value)))) if column.dtype == pl.Float32 else float
+    shortest = _float32 if column.dtype == pl.Float32 else float
     distinct = column.drop_nulls().unique()
     texts = [number_text(shortest(value)) for value in distinct]
     return column.replace_strict(
         distinct, pl.Series(texts, dtype=pl.String), default=None, return_dtype=pl.String
     )
+
+
+def _float32(value: float) -> float:
+    import numpy as np  # for this rare kind of column only: its import would slow every other check
+
+    return float(str(np.float32(value)))
 
 
 def _listed(column: pl.Series, text: Callable[[Any], str]) -> pl.Series:

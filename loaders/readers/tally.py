@@ -2,13 +2,8 @@
 
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
-from loaders.readers.quotes import quotes_removed
-
 BOM = b"\xef\xbb\xbf"
-_STEP = 1 << 20
+_SMALL = 1 << 20  # under this, counting needs no arrays, and a check of one sheet does not wait for their import
 
 
 @dataclass(frozen=True)
@@ -25,40 +20,16 @@ def tally(data: bytes, delimiter: str) -> Tally | None:
     None when the text is irregular: quotation marks against RFC 4180, or a CR that does not stand before an
     LF.
     """
-    quoted, returns = b'"' in data, b"\r" in data
-    removed = quotes_removed(data, delimiter) if quoted else 0
-    if removed is None:
-        return None
-    signs = [delimiter, "\n"] + (["\r"] if returns else [])
-    counts = _counts(np.frombuffer(data, dtype=np.uint8), [ord(sign) for sign in signs], quoted)
-    if returns and not _paired(data, quoted, counts[2]):
+    if b'"' not in data and len(data) < _SMALL:
+        removed, counts = 0, [data.count(sign) for sign in (delimiter.encode(), b"\n", b"\r")]
+        irregular = data.count(b"\r\n") != counts[2]
+    else:
+        from loaders.readers import byte_arrays  # arrays for large or quoted text only
+
+        found = byte_arrays.count(data, delimiter)
+        if found is None:
+            return None
+        removed, counts, irregular = found
+    if irregular:
         return None
     return Tally(sum(counts) + removed + (len(BOM) if data.startswith(BOM) else 0), counts[1])
-
-
-def _paired(data: bytes, quoted: bool, returns: int) -> bool:
-    if not quoted:
-        return data.count(b"\r\n") == returns
-    # A CR inside quotation marks is cell text; only those outside must stand before an LF.
-    text = np.frombuffer(data, dtype=np.uint8)
-    lone = np.flatnonzero(text[:-1] == 13)
-    lone = lone[text[lone + 1] != 10]
-    if data.endswith(b"\r"):
-        return False
-    marks = np.flatnonzero(text == 34)
-    return bool((np.searchsorted(marks, lone) % 2 == 1).all())
-
-
-def _counts(text: NDArray[np.uint8], signs: list[int], quoted: bool) -> list[int]:
-    totals, inside = [0] * len(signs), False
-    for at in range(0, len(text), _STEP):
-        part = text[at : at + _STEP]
-        if quoted:
-            # Whether a byte stands inside quotation marks is the parity of the marks up to it.
-            mask = np.logical_xor.accumulate(part == 34)
-            within = ~mask if inside else mask
-            inside = bool(within[-1])
-            part = part[~within]
-        for number, sign in enumerate(signs):
-            totals[number] += int(np.count_nonzero(part == sign))
-    return totals

@@ -31,7 +31,7 @@ def bare_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def open_page(monkeypatch: pytest.MonkeyPatch) -> OpenPage:
     """Opens a page (the overview for none) of a book, with query parameters as keywords."""
 
-    def opened(book: Path | None, page: str | None = None, **parameters: str) -> AppTest:
+    def opened(book: Path | None, page: str | None = None, /, **parameters: str) -> AppTest:
         monkeypatch.setattr(sys, "argv", ["app.py"])
         monkeypatch.delenv("BEAMLEDGER_BOOK", raising=False)
         if book is not None:

@@ -19,7 +19,7 @@ def test_a_minimum_for_bows_counts_bows_only(open_page: OpenPage, book: Path) ->
 
 def test_the_minimum_is_said_in_words(open_page: OpenPage, book: Path) -> None:
     assert (
-        "- White-tailed deer, typical: net 143 0/8 inches or more (any weapon) in seasons 2022-23 to 2022-23; "
+        "- White-tailed deer, typical: net 143 0/8 inches or more (any weapon) in season 2022-23; "
         "net 144 0/8 inches or more (any weapon) from season 2023-24 on."
     ) in said(open_page(book, "minimums", book="Quillmark Record"))
     assert "- White-tailed deer, typical: net 125 0/8 inches or more (bow only) from season 2022-23 on." in said(

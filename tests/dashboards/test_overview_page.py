@@ -38,9 +38,8 @@ def test_an_empty_book_says_which_command_fills_it(open_page: OpenPage, bare_boo
 
 
 def test_no_book_named_is_a_sentence(open_page: OpenPage) -> None:
-    assert (
-        "no book is named; start the pages with `beamledger serve --book FILE`, or set BEAMLEDGER_BOOK"
-        in said(open_page(None))
+    assert "no book is named; start the pages with `beamledger serve --book FILE`, or set BEAMLEDGER_BOOK" in said(
+        open_page(None)
     )
 
 

@@ -49,7 +49,9 @@ def test_it_answers_and_ends_cleanly(book: Path, ending: signal.Signals) -> None
     server = subprocess.Popen([sys.executable, "-c", code, str(book)], stdout=subprocess.PIPE, text=True, cwd=root)
     assert server.stdout is not None
     try:
-        address = re.fullmatch(r"The book is open at (http://127\.0\.0\.1:\d+)  \(Ctrl-C ends it\)\n", server.stdout.readline())
+        address = re.fullmatch(
+            r"The book is open at (http://127\.0\.0\.1:\d+)  \(Ctrl-C ends it\)\n", server.stdout.readline()
+        )
         assert address is not None
         with urllib.request.urlopen(f"{address[1]}/_stcore/health") as answer:
             assert answer.read() == b"ok"

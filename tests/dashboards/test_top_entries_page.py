@@ -29,7 +29,12 @@ def test_only_accepted_entries_are_listed_and_the_page_says_so(open_page: OpenPa
 
 def test_one_list_for_the_region(open_page: OpenPage, book: Path) -> None:
     rows = table(open_page(book, "top_entries", list="For the whole region"))
-    assert [(row["Place"], row["Entry"]) for row in rows] == [(1, "2023-004"), (2, "2023-005"), (3, "2023-001"), (3, "2023-002")]
+    assert [(row["Place"], row["Entry"]) for row in rows] == [
+        (1, "2023-004"),
+        (2, "2023-005"),
+        (3, "2023-001"),
+        (3, "2023-002"),
+    ]
 
 
 def test_filters_come_from_the_address(open_page: OpenPage, book: Path) -> None:

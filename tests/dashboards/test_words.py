@@ -17,6 +17,9 @@ from warehouse.audit.codes import CODES
         ("$x$ `y` _z_", r"\$x\$ \`y\` \_z\_"),
         ("gnp\u202e.exe", r"gnp\\u202e\.exe"),
         ("2024-25", r"2024\-25"),
+        ("see https://a.b", rf"see https\:{WORD_JOINER}\/\/a\.b"),
+        ("WWW.a.b", rf"WWW{WORD_JOINER}\.a\.b"),
+        ("x@a.b", rf"x\@{WORD_JOINER}a\.b"),
     ],
 )
 def test_plain_acts_on_nothing(text: str, expected: str) -> None:
