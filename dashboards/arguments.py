@@ -1,8 +1,12 @@
 """The arguments of the command, each command with a runnable example in its help."""
 
 import argparse
+import math
 from importlib.metadata import version
 from pathlib import Path
+from typing import NoReturn
+
+from warehouse.plain_text import shown
 
 EXAMPLES = {
     "init": "beamledger init region.duckdb --reference sample_data/reference",
@@ -16,9 +20,25 @@ EXAMPLES = {
 NOTICE = "A book's own rules and local law outrank this program."
 
 
-def make_parser() -> argparse.ArgumentParser:
+class Parser(argparse.ArgumentParser):
+    """A parser that repeats what it does not understand without letting it act on the terminal."""
+
+    def error(self, message: str) -> NoReturn:
+        """Print the usage and the message, leave with exit code 2."""
+        super().error(shown(message))
+
+
+def seconds(text: str) -> float:
+    """A time to wait, 0 or more. Raises ValueError, which the parser puts into words."""
+    number = float(text)
+    if not 0 <= number < math.inf:
+        raise ValueError
+    return number
+
+
+def make_parser() -> Parser:
     """The parser of all commands."""
-    parser = argparse.ArgumentParser(
+    parser = Parser(
         prog="beamledger",
         description="The records book of a region's scored deer: every sheet recomputed, audited and kept.",
         epilog=f"Exit codes: 0 done and clean, 1 done with findings that need a person, 2 not done. {NOTICE}",
@@ -36,8 +56,8 @@ def make_parser() -> argparse.ArgumentParser:
 
 
 def _command(
-    commands: "argparse._SubParsersAction[argparse.ArgumentParser]", name: str, summary: str
-) -> argparse.ArgumentParser:
+    commands: "argparse._SubParsersAction[Parser]", name: str, summary: str
+) -> Parser:
     return commands.add_parser(
         name,
         help=summary,
@@ -53,7 +73,7 @@ def _book(parser: argparse.ArgumentParser) -> None:
 
 def _wait(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "--wait", type=float, default=10.0, metavar="SECONDS", help="how long to wait for a locked book (10)"
+        "--wait", type=seconds, default=10.0, metavar="SECONDS", help="how long to wait for a locked book (10)"
     )
 
 

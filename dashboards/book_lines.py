@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from dashboards.sheet_lines import sheet_lines
+from dashboards.sheet_lines import file_lines, json_lines, sheet_lines
 from loaders.audit_table import status_of
 from warehouse.eighths import text_expr
 
@@ -14,21 +14,18 @@ ENTRY_FIELDS = (
 
 def finding_lines(findings: pl.DataFrame, entries: pl.DataFrame) -> list[str]:
     """One line for each sheet of the book that has an open finding; the findings of files as a whole first."""
-    of_files = findings.filter(pl.col("row").is_null())
-    lines = of_files.select(
-        pl.struct("file", "sheet", "row", "code", "severity", "cells", "message").struct.json_encode().alias("line")
-    ).to_series()
+    of_files = file_lines(findings.filter(pl.col("row").is_null()).drop("row"))
     rows = entries.with_row_index("id").with_columns(scored=pl.col("net").is_not_null())
     told = findings.drop_nulls("entry_id").join(rows.select("id", "entry_id"), on="entry_id", maintain_order="left")
     rows = rows.with_columns(status_of(told, rows["scored"]))
-    return [*lines, *sheet_lines(rows.filter(pl.col("id").is_in(told["id"].unique().implode())), told)]
+    return [*of_files, *sheet_lines(rows.filter(pl.col("id").is_in(told["id"].unique().implode())), told)]
 
 
 def entry_lines(entries: pl.DataFrame) -> list[str]:
     """One line for each entry."""
     frame = entries.with_columns(_text(figure).alias(f"{figure}_text") for figure in ("gross", "net"))
     frame = frame.with_columns(pl.col("taken_on", "measured_on").dt.to_string("%Y-%m-%d"))
-    return frame.select(pl.struct(ENTRY_FIELDS).struct.json_encode()).to_series().to_list()
+    return json_lines(frame, pl.struct(ENTRY_FIELDS))
 
 
 def _text(figure: str) -> pl.Expr:

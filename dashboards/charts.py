@@ -162,7 +162,7 @@ def minimum_counts(counts: pl.DataFrame) -> Chart:
 
 def _few_sizes(spread_out: pl.DataFrame) -> list[int]:
     """Whole numbers for a legend: Vega's own would put 1.5 entries there and print it as 2."""
-    most = int(spread_out["entries"].max() or 1)  # type: ignore[call-overload]
+    most: int = max(spread_out["entries"].to_list(), default=1)
     return sorted({1, (1 + most) // 2, most})
 
 

@@ -20,7 +20,7 @@ from warehouse.book.database import reading
 from warehouse.errors import BeamledgerError, InternalFault
 
 ADDRESS = "127.0.0.1"
-USUAL_PORT = 8530
+USUAL_PORTS = range(8600, 8620)
 START_SECONDS = 40.0
 END_SECONDS = 8.0
 SETTINGS: dict[str, str] = {
@@ -45,7 +45,7 @@ ALLOWED_HOSTS = (ADDRESS, "localhost")  # another name in the Host header is a r
 def serve(book: Path, port: int | None, open_browser: bool) -> None:
     """Show the book at `book` until Ctrl-C (or a request to end) comes; prints the address once the pages answer.
 
-    `port` None takes the usual port, or a free one where that is taken. Raises BookRefused (and its kinds) for a book
+    `port` None takes the first free one from 8600. Raises BookRefused (and its kinds) for a book
     that cannot be read, BeamledgerError for a port that is taken, InternalFault where the pages do not start.
     """
     with reading(book):
@@ -96,7 +96,7 @@ def _environment() -> dict[str, str]:
 
 
 def _free_port() -> int:
-    for port in (USUAL_PORT, 0):
+    for port in (*USUAL_PORTS, 0):
         with socket.socket() as probe:
             try:
                 _bind(probe, port)

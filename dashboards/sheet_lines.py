@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from loaders.audit_table import AuditedTable
+from loaders.audit_table import AuditedTable, status_of
 from loaders.check import scored, statuses
 from warehouse.audit.codes import HOLDS, is_figure
 from warehouse.eighths import text_expr
@@ -15,16 +15,25 @@ from warehouse.scoring import TOTALS
 if TYPE_CHECKING:  # it imports DuckDB, which `check` must not wait for
     from loaders.load import Loaded
 
+RECOMPUTED = ("spread_credit", "right_total", "left_total", "diff_total", "abnormal_total", "gross", "deductions", "net")
+IN_TEXT = ("gross", "net")
 FINDING_FIELDS = ("code", "severity", "cells", "stated", "expected", "message")
+# JSON lets these stand in a text as they are, but a terminal turns lines around at them or clears itself, and a
+# script that splits lines splits there; the escape means the same to every reader of JSON.
+SIGNS_THAT_ACT = {
+    chr(point): f"\\u{point:04x}"
+    for point in (*range(0x7F, 0xA0), 0x61C, 0x200E, 0x200F, *range(0x2028, 0x202F), *range(0x2066, 0x206A))
+}
 EMPTY = pl.lit([], dtype=pl.List(pl.String))
 
 
 def check_lines(audited: AuditedTable) -> Iterator[str]:
     """What the file as a whole needs a person for, then one line a sheet."""
-    yield from _file_lines(audited.table.file, audited.table.sheet, audited.findings.filter(pl.col("id").is_null()))
+    place = (pl.lit(audited.table.file).alias("file"), pl.lit(audited.table.sheet, dtype=pl.String).alias("sheet"))
+    of_file = audited.findings.filter(pl.col("id").is_null() & pl.col("severity").is_in(HOLDS))
+    yield from file_lines(of_file.drop("id").with_columns(place))
     frame = audited.entries.select("id", "entry_no", "category").with_columns(
-        pl.lit(audited.table.file).alias("file"),
-        pl.lit(audited.table.sheet, dtype=pl.String).alias("sheet"),
+        *place,
         audited.table.rows.alias("row"),
         statuses(audited),
         scored(audited),
@@ -44,17 +53,36 @@ def sheet_lines(frame: pl.DataFrame, findings: pl.DataFrame) -> list[str]:
         pl.col("code").map_batches(_figures, return_dtype=pl.Boolean).any().alias("disagrees"),
     )
     joined = frame.join(grouped, on="id", how="left", maintain_order="left")
-    empty = joined.select(pl.col("findings").list.head(0).fill_null([])).to_series() if findings.height else None
     line = pl.struct(
         "file", "sheet", "row", "entry_no", "category",
-        pl.struct(TOTALS).alias("recomputed"),
-        pl.struct(_text(total) for total in TOTALS).alias("text"),
-        pl.col("findings").fill_null([]) if empty is not None else EMPTY.alias("findings"),
+        pl.struct(RECOMPUTED).alias("recomputed"),
+        pl.struct(_text(total) for total in IN_TEXT).alias("text"),
+        pl.col("findings").fill_null([]) if findings.height else EMPTY.alias("findings"),
         EMPTY.alias("explanations"),
         (pl.col("scored") & ~pl.col("disagrees").fill_null(False)).alias("score_certain"),
         "status",
     )  # fmt: skip
-    return joined.select(line.struct.json_encode().alias("line")).to_series().to_list()
+    return json_lines(joined, line)
+
+
+def file_lines(findings: pl.DataFrame) -> list[str]:
+    """The findings of files as a whole ("file", "sheet" and FINDING_FIELDS): one line a file, shaped as a sheet's."""
+    files = findings.select("file", "sheet").unique(maintain_order=True).with_row_index("id")
+    told = findings.join(files, on=["file", "sheet"], nulls_equal=True, maintain_order="left")
+    scored = pl.Series("scored", [False], dtype=pl.Boolean).new_from_index(0, files.height)
+    frame = files.with_columns(
+        *(pl.lit(None, dtype=pl.Int32).alias(name) for name in ("row", "unit", *TOTALS)),
+        *(pl.lit(None, dtype=pl.String).alias(name) for name in ("entry_no", "category")),
+        status_of(told, scored),
+        scored,
+    )
+    return sheet_lines(frame, told)
+
+
+def json_lines(frame: pl.DataFrame, line: pl.Expr) -> list[str]:
+    """A struct of each row as JSON on one line that is safe to print (see SIGNS_THAT_ACT)."""
+    plain = frame.select(line.struct.json_encode().alias("line")).to_series()
+    return plain.str.replace_many(list(SIGNS_THAT_ACT), list(SIGNS_THAT_ACT.values())).to_list()
 
 
 def _figures(codes: pl.Series) -> pl.Series:
@@ -65,21 +93,6 @@ def _figures(codes: pl.Series) -> pl.Series:
 def _text(total: str) -> pl.Expr:
     eighths, sixteenths = text_expr(pl.col(total), 8), text_expr(pl.col(total), 16)
     return pl.when(pl.col("unit") == 16).then(sixteenths).otherwise(eighths).alias(total)
-
-
-def _file_lines(file: str, sheet: str | None, findings: pl.DataFrame) -> list[str]:
-    asked = findings.filter(pl.col("severity").is_in(HOLDS))
-    if not asked.height:
-        return []
-    line = asked.select(
-        pl.struct(
-            pl.lit(file).alias("file"),
-            pl.lit(sheet, dtype=pl.String).alias("sheet"),
-            pl.lit(None, dtype=pl.Int32).alias("row"),
-            pl.struct(FINDING_FIELDS).implode().alias("findings"),
-        ).struct.json_encode()
-    )
-    return [str(text) for text in line.to_series().unique(maintain_order=True)]
 
 
 def load_lines(loaded: "Loaded") -> Iterator[str]:

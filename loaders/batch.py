@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 import polars as pl
 
@@ -145,7 +146,7 @@ def make_batch(tables: Sequence[Placed]) -> Batch:
 def _file(placed: Placed) -> ReceivedFile:
     table = placed.audited.table
     fields = tuple(field or "" for field in table.fields)
-    return ReceivedFile(table.file, table.sheet, table.sha256, table.headings, fields, table.cells.height)
+    return ReceivedFile(Path(table.file).name, table.sheet, table.sha256, table.headings, fields, table.cells.height)
 
 
 def _typed(frame: pl.DataFrame, schema: pl.Schema) -> pl.DataFrame:

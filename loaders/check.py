@@ -1,7 +1,7 @@
 """Audit files without keeping anything: read, find headings, audit, look for repeats."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
@@ -9,9 +9,10 @@ import polars as pl
 
 from loaders.audit_table import AuditedTable, audit_table, status_of
 from loaders.names import Names
-from loaders.readers import read
+from loaders.readers import Grid, Notice, read
 from loaders.repeats import find_repeats
 from loaders.tables import Table, table_of
+from warehouse.errors import FileRefused
 from warehouse.plain_text import shown
 
 
@@ -51,8 +52,22 @@ class Checked:
 def _tables(paths: Sequence[Path], settings: Settings) -> Iterator[Table]:
     for done, path in enumerate(paths):
         settings.tell(f"reading {shown(path.name, 40)}", done, len(paths))
-        for grid in read(path, str(path)):
-            yield table_of(grid, settings.mapping)
+        yield from _tables_of(read(path, str(path)), settings.mapping)
+
+
+def _tables_of(grids: Sequence[Grid], mapping: Mapping[str, str]) -> list[Table]:
+    """The tables of one file. A workbook's sheet that holds no score sheets is told of, not refused, beside one that does."""
+    tables: list[Table] = []
+    unread: list[FileRefused] = []
+    for grid in grids:
+        try:
+            tables.append(table_of(grid, mapping))
+        except FileRefused as refusal:
+            unread.append(refusal)
+    if not tables:
+        raise unread[0]
+    told = tuple(Notice("sheet-unread", "question", f"Not read: {refusal}") for refusal in unread)
+    return [replace(tables[0], notices=tables[0].notices + told), *tables[1:]]
 
 
 def check_files(paths: Sequence[Path], settings: Settings, known: Mapping[tuple[str, str | None], str] | None = None) -> Checked:

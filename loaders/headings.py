@@ -100,7 +100,7 @@ def check_mapping(mapping: Mapping[str, str], name: str) -> None:
     wrong = sorted({field for field in mapping.values() if field != IGNORE and field not in all_fields()})
     if wrong:
         raise MappingRefused(
-            f"mapping {shown(name)!r}: unknown field {', '.join(map(shown, wrong))}; "
+            f"mapping '{shown(name)}': unknown field {', '.join(map(shown, wrong))}; "
             f"expected one of: {', '.join(all_fields())}, or '{IGNORE}' for a column that is not wanted"
         )
 
@@ -118,9 +118,9 @@ def match_headings(headings: Sequence[str | None], saved: Mapping[str, str] | No
 
 
 def _claimed_twice(field: str, headings: Sequence[str | None], found: Sequence[str | None]) -> Notice:
-    names = [shown(heading or "", 60) for heading, match in zip(headings, found, strict=True) if match == field]
+    names = [f"'{shown(heading or '', 60)}'" for heading, match in zip(headings, found, strict=True) if match == field]
     message = (
-        f"Columns {' and '.join(repr(name) for name in names)} both mean {field}; neither was used. "
+        f"Columns {' and '.join(names)} both mean {field}; neither was used. "
         "Rename one, or say which with --map"
     )
     return Notice("column-twice", "error", message, column=field)
@@ -132,7 +132,7 @@ def _unmatched(heading: str) -> Notice:
     unseen = "" if heading.isprintable() else f" (code points {' '.join(f'U+{ord(sign):04X}' for sign in heading[:20])})"
     name = shown(heading, 60)
     message = (
-        f"Column {name!r}{unseen} matches no field; its cells are kept as received but not read: "
-        f"{hint}use --map {name!r}=FIELD"
+        f"Column '{name}'{unseen} matches no field; its cells are kept as received but not read: "
+        f"{hint}use --map '{name}'=FIELD"
     )
     return Notice("column-unmatched", "question", message, column=name)

@@ -73,7 +73,7 @@ def _light(place: int, audited: AuditedTable) -> pl.DataFrame:
 def _full(group: pl.DataFrame, audited: AuditedTable, compared: tuple[str, ...]) -> pl.DataFrame:
     """The suspects of one table with everything that is compared or said of them."""
     table, ids = audited.table, group["id"]
-    where = shown(table.file) + (f", sheet {shown(table.sheet, 60)!r}" if table.sheet else "")
+    where = shown(table.file) + (f", sheet '{shown(table.sheet, 60)}'" if table.sheet else "")
     measures = [sheets.frame.select("id", *(c for c in compared if c in sheets.frame.columns)) for sheets in audited.sheets]
     rows = table.rows.gather(ids)
     frame = group.with_columns(

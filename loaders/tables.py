@@ -63,6 +63,8 @@ def table_of(grid: Grid, saved: Mapping[str, str] | None = None) -> Table:
     if matches < FEWEST_MATCHES:
         raise FileRefused(_no_headings(grid, top))
     body = grid.rows.slice(place + 1)
+    if not body.height:
+        raise FileRefused(_only_headings(grid, int(grid.rows["row"][place])))
     above = grid.rows.head(place + 1 - depth)
     told = (_title_rows(above),) if above.height else ()
     return _wide(grid, headings, body, told, saved)
@@ -153,10 +155,18 @@ def _title_rows(above: pl.DataFrame) -> Notice:
     return Notice("title-rows", "note", f"The headings do not stand first; {word} {numbers} above them were left out.")
 
 
+def _only_headings(grid: Grid, row: int) -> str:
+    sheet = f", sheet '{shown(grid.sheet, 60)}'" if grid.sheet else ""
+    return (
+        f"{shown(grid.file)}{sheet}, row {row}: headings, and no row follows them; expected at least one score sheet. "
+        "Ask the sender for the file again"
+    )
+
+
 def _no_headings(grid: Grid, top: Sequence[tuple[str | None, ...]]) -> str:
     first = next((row for row in top if any(row)), ())
-    seen = ", ".join(repr(shown(cell, 30)) for cell in first if cell)[:200]
-    sheet = f", sheet {shown(grid.sheet, 60)!r}" if grid.sheet else ""
+    seen = ", ".join(f"'{shown(cell, 30)}'" for cell in first if cell)[:200]
+    sheet = f", sheet '{shown(grid.sheet, 60)}'" if grid.sheet else ""
     return (
         f"{shown(grid.file)}{sheet}: no row of headings was found in the first {HEADING_SEARCH_ROWS} rows "
         f"(the first row holds {seen or 'nothing'}); expected a row with names such as entry_no, category, beam_r, "

@@ -4,6 +4,7 @@ A cell that a finding names carries a sign as well as a colour. Everything of th
 `st.dataframe` or `words.plain`.
 """
 
+import re
 from collections.abc import Sequence
 
 import polars as pl
@@ -25,6 +26,7 @@ from warehouse.book.reading import Sheet, SheetFinding, SheetLine
 
 NOTHING = "–"
 NOT_KNOWN = "not known"
+LONGEST_LENGTH = 11  # signs of "200 15/16" in quotation marks
 TINTS = {"error": "red", "question": "orange"}
 Marks = dict[str, str]
 
@@ -126,8 +128,8 @@ def _totals(sheet: Sheet, marks: Marks) -> pl.DataFrame:
 def _length(text: str | None, severity: str | None) -> str:
     """A length stays on one line: 24 4/8 broken after 24 reads as two measures."""
     cell = _cell(text, severity)
-    is_length = text is not None and text[-1:].isdigit()
-    return cell.replace(" ", "\u00a0") if is_length else cell
+    is_short = text is not None and len(text) <= LONGEST_LENGTH
+    return cell.replace(" ", "\u00a0") if is_short else cell
 
 
 def _cell(text: str | None, severity: str | None) -> str:
@@ -145,16 +147,23 @@ def _findings(findings: Sequence[SheetFinding]) -> None:
 def _sentence(found: SheetFinding) -> str:
     sign = plain(f"{SIGNS[found.severity]} {SEVERITIES[found.severity]}")
     badge = f":{TINTS[found.severity]}-background[{sign}]" if found.severity in TINTS else sign
-    cells = f"Cells: {', '.join(map(field_words, found.cells))}. " if found.cells else ""
+    cells = f"Cells: {'; '.join(map(field_words, found.cells))}. " if found.cells else ""
     small = plain(f"{cells}{what_to_do(found.code)}")
     return f"{badge} **{plain(code_words(found.code))}.** {plain(found.message)}" + (
         f"  \n:small[{small}]" if small else ""
     )
 
 
+def _base_name(file: str | None) -> str:
+    """A file may have been named with its folders, which are nobody's business here."""
+    return re.split(r"[/\\]", file)[-1] if file else "file not known"
+
+
 def _received(sheet: Sheet) -> None:
     st.markdown("**The row as received**")
-    place = ", ".join(part for part in (sheet.file, sheet.file_sheet and f"sheet {sheet.file_sheet}") if part)
+    place = ", ".join(
+        part for part in (_base_name(sheet.file), sheet.file_sheet and f"sheet {sheet.file_sheet}") if part
+    )
     st.text(
         f"{place}, row {sheet.row}; loaded {sheet.loaded_at} UTC by {sheet.loaded_by}. Revision {sheet.revision_no}."
     )

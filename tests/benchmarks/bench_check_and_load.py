@@ -14,6 +14,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -59,7 +60,11 @@ def recompute(csv: Path, folder: Path) -> dict[str, float]:
     from loaders.tables import table_of
     from warehouse.categories import category_of
 
-    table = table_of(read(csv)[0])
+    from tests.benchmarks.per_row_python import FIELDS
+
+    whole = table_of(read(csv)[0])
+    kept = [whole.present[field] for field in FIELDS]  # the lengths that the rows a time read, no more
+    table = replace(whole, cells=whole.cells.select(kept), fields=FIELDS, headings=FIELDS)
     start = time.perf_counter()
     sheets_of(table, read_cells(table, 8), category_of("whitetail-typical"), None)
     return {"rows": table.cells.height, "inner": time.perf_counter() - start}

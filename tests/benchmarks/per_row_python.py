@@ -11,6 +11,9 @@ from typing import Any
 from tests.benchmarks.many_sheets import PAIRS
 
 
+FIELDS = ("inside_spread", *(f"{name}_{side}" for name in PAIRS for side in "rl"), "gross", "net")
+
+
 def _fraction(text: str) -> Fraction:
     return sum((Fraction(part) for part in text.split()), Fraction(0))
 

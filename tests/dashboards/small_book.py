@@ -109,7 +109,7 @@ def small_book(path: Path) -> Path:
     with writing(path) as connection:
         _references(connection)
         connection.execute("INSERT INTO load VALUES (1, TIMESTAMP '2026-03-01 18:30:00', 'Secretary', '0.1')")
-        file = [1, 1, "club_2023.csv", None, "a" * 64, HEADINGS, FIELDS, len(HEADS)]
+        file = [1, 1, "sent/by/mail/club_2023.csv", None, "a" * 64, HEADINGS, FIELDS, len(HEADS)]
         connection.execute("INSERT INTO received_file VALUES (?, ?, ?, ?, ?, ?, ?, ?)", file)
         for head in HEADS:
             _head(connection, head)

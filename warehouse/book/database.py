@@ -2,7 +2,8 @@
 
 DuckDB lets one process write, or many read, never both: so each opening waits a little for the other side, and
 then says who holds the book. A damaged or missing write-ahead log opens without an error and loses what it held;
-the anchor beside the book (`anchor.py`) is what notices.
+the anchor beside the book (`anchor.py`) is what notices. A book cut short opens too, until a lost block is read;
+that, too, the anchor notices.
 """
 
 import re
@@ -26,7 +27,12 @@ SETTINGS = (
     "SET TimeZone = 'UTC'",
     "SET autoinstall_known_extensions = false",
     "SET autoload_known_extensions = false",
+    # a commit is then one step, the checkpoint; with a log first, a disk that fills up between the two would leave
+    # a load in the log that was reported as refused
+    "SET wal_autocheckpoint = '1B'",
 )
+# What DuckDB raises for bytes it cannot trust or get. A wrong checksum is the bare duckdb.Error.
+DAMAGE = (duckdb.IOException, duckdb.SerializationException, duckdb.FatalException, duckdb.InternalException)
 
 
 def create(path: Path) -> None:
@@ -41,6 +47,7 @@ def create(path: Path) -> None:
         quoted = str(path).replace("'", "''")
         connection.execute(f"ATTACH '{quoted}' AS book (STORAGE_VERSION '{STORAGE_VERSION}')")
         connection.close()
+        anchor.anchor_path(path).unlink(missing_ok=True)  # of a book that stood here before and was taken away
     except duckdb.Error as refusal:
         raise BookRefused(f"{shown(str(path))}: cannot be created: {shown(str(refusal))}") from refusal
     with writing(path, fresh=True) as connection:
@@ -58,8 +65,10 @@ def reading(path: Path, wait: float = WAIT_SECONDS) -> Iterator[duckdb.DuckDBPyC
         migrations.check_version(connection, path)
         anchor.check(connection, path)
         yield connection
-    except duckdb.SerializationException as damage:
-        raise _damaged(path, damage) from damage
+    except duckdb.Error as refusal:
+        if _is_damage(refusal):
+            raise _damaged(path, refusal) from refusal
+        raise
     finally:
         connection.close()
 
@@ -75,14 +84,37 @@ def writing(path: Path, wait: float = WAIT_SECONDS, fresh: bool = False) -> Iter
         connection.execute("BEGIN")
         try:
             yield connection
-            connection.execute("COMMIT")
+            _commit(connection, path)
         except BaseException:
             _roll_back(connection)
             raise
+    except duckdb.Error as failure:
+        connection.close()
+        raise _not_written(path, failure) from failure
+    except BaseException:
+        connection.close()
+        raise
+    _settle(connection, path)
+
+
+def _commit(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
+    try:
+        anchor.unsettle(path)
+    except OSError as failure:
+        raise BookRefused(f"{shown(str(path))}: nothing was written: its anchor cannot be renewed: {failure.strerror}") from failure
+    connection.execute("COMMIT")
+
+
+def _settle(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
+    """After the commit: nothing left in a log, the anchor renewed, the book closed."""
+    try:
         connection.execute("CHECKPOINT")
         anchor.write(connection, path)
-    except duckdb.Error as failure:
-        raise BookRefused(f"{shown(str(path))}: nothing was written: {shown(str(failure))}") from failure
+    except (duckdb.Error, OSError) as failure:
+        raise BookRefused(
+            f"{shown(str(path))}: everything was written, but its anchor could not be renewed: {shown(str(failure))}; "
+            "make room on the disk; the next load renews it"
+        ) from failure
     finally:
         connection.close()
 
@@ -98,15 +130,16 @@ def _open(path: Path, read_only: bool, wait: float) -> duckdb.DuckDBPyConnection
     while True:
         try:
             connection = duckdb.connect(str(path), read_only=read_only)
-            for setting in SETTINGS:
-                connection.execute(setting)
-            return connection
         except duckdb.Error as refusal:
             if not _is_lock(refusal):
                 raise _damaged(path, refusal) from refusal
             if time.monotonic() >= give_up:
                 raise _locked(path, refusal, wait) from refusal
             time.sleep(RETRY_EVERY_SECONDS)
+            continue
+        for setting in SETTINGS:
+            connection.execute(setting)
+        return connection
 
 
 def _check_file(path: Path) -> None:
@@ -118,7 +151,7 @@ def _check_file(path: Path) -> None:
     except OSError as refusal:
         raise BookRefused(f"{shown(str(path))}: cannot be opened: {refusal.strerror}") from refusal
     if head[8:12] != DUCKDB_MAGIC:
-        raise BookDamaged(f"{shown(str(path))}: not a book of Beamledger (or its first bytes are damaged); {RECOVERY}")
+        raise BookDamaged(f"{shown(str(path))}: not a book of Beamledger (or its first bytes are damaged); {anchor.RECOVERY}")
 
 
 def remove(path: Path) -> None:
@@ -127,12 +160,13 @@ def remove(path: Path) -> None:
         file.unlink(missing_ok=True)
 
 
-RECOVERY = "restore your last backup, or make a new book with `beamledger init` and load the kept files again"
-
-
 def _is_lock(refusal: duckdb.Error) -> bool:
     text = str(refusal)
     return "Conflicting lock" in text or "different configuration" in text
+
+
+def _is_damage(refusal: duckdb.Error) -> bool:
+    return type(refusal) is duckdb.Error or isinstance(refusal, DAMAGE)
 
 
 def _locked(path: Path, refusal: duckdb.Error, wait: float) -> BookLocked:
@@ -145,4 +179,11 @@ def _locked(path: Path, refusal: duckdb.Error, wait: float) -> BookLocked:
 
 
 def _damaged(path: Path, refusal: duckdb.Error) -> BookDamaged:
-    return BookDamaged(f"{shown(str(path))}: the book is damaged: {shown(str(refusal))}; {RECOVERY}")
+    return BookDamaged(f"{shown(str(path))}: the book is damaged: {shown(str(refusal))}; {anchor.RECOVERY}")
+
+
+def _not_written(path: Path, failure: duckdb.Error) -> BookRefused:
+    if _is_damage(failure) and "Could not write" not in str(failure):
+        return _damaged(path, failure)
+    advice = "; make room on the disk and try again" if "Could not write" in str(failure) else ""
+    return BookRefused(f"{shown(str(path))}: nothing was written: {shown(str(failure).strip())}{advice}")

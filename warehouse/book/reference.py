@@ -1,7 +1,6 @@
 """The book's reference tables: areas, aliases, measurers, seasons, minimums, saved heading mappings."""
 
-import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any
@@ -19,6 +18,7 @@ Optional = BeforeValidator(lambda value: None if value in ("", None) else value)
 AreaCode = Annotated[str, Field(pattern=r"^\d{5}$")]
 SeasonLabel = Annotated[str, Field(pattern=r"^\d{4}-\d{2}$")]
 Text = Annotated[str, Field(min_length=1)]
+WEAPON_CLASSES = ("any", "firearm", "muzzleloader", "bow", "crossbow", "found")  # "any", and those of the weapon table
 
 
 class _Row(BaseModel):
@@ -51,6 +51,12 @@ class MeasurerRow(_Row):
     certified_from: date
     certified_to: Annotated[date | None, Optional] = None
 
+    @model_validator(mode="after")
+    def _ends_after_it_began(self) -> "MeasurerRow":
+        if self.certified_to is not None and self.certified_to < self.certified_from:
+            raise ValueError(f"certified_to {self.certified_to} is before certified_from {self.certified_from}")
+        return self
+
 
 class SeasonRow(_Row):
     """A season's label and its first and last day."""
@@ -58,6 +64,12 @@ class SeasonRow(_Row):
     season: SeasonLabel
     starts_on: date
     ends_on: date
+
+    @model_validator(mode="after")
+    def _ends_after_it_began(self) -> "SeasonRow":
+        if self.ends_on <= self.starts_on:
+            raise ValueError(f"ends_on {self.ends_on} is not after starts_on {self.starts_on}")
+        return self
 
 
 class MinimumRow(_Row):
@@ -74,6 +86,10 @@ class MinimumRow(_Row):
     def _is_in_units(self) -> "MinimumRow":
         if self.category not in all_categories():
             raise ValueError(f"category {self.category!r} is not known; expected one of: {', '.join(all_categories())}")
+        if self.weapon_class not in WEAPON_CLASSES:
+            raise ValueError(f"weapon_class {self.weapon_class!r} is not known; expected one of: {', '.join(WEAPON_CLASSES)}")
+        if self.last_season is not None and self.last_season < self.first_season:
+            raise ValueError(f"last_season {self.last_season} is before first_season {self.first_season}")
         self.units()
         return self
 
@@ -99,10 +115,16 @@ TABLES: dict[str, Table] = {
 }
 
 
-def check_rows(table: str, file: str, rows: Iterable[tuple[int, Mapping[str, str | None]]]) -> list[Any]:
+def check_rows(
+    table: str,
+    file: str,
+    rows: Iterable[tuple[int, Mapping[str, str | None]]],
+    areas: Collection[str] | None = None,
+) -> list[Any]:
     """Check the rows (file row number, column -> text) of one table; every problem is named, not only the first.
 
-    Raises ReferenceRefused naming file, row and field.
+    `areas`: the codes that an alias may stand for, None where they are not known. Raises ReferenceRefused naming
+    file, row and field.
     """
     kind = TABLES[table]
     good: list[Any] = []
@@ -119,6 +141,8 @@ def check_rows(table: str, file: str, rows: Iterable[tuple[int, Mapping[str, str
             problems.append(f"{shown(file)}, row {number}, {kind.unique}: {key!r} stands in row {first_seen[key]} already")
         elif key is not None:
             first_seen[key] = number
+        if areas is not None and isinstance(checked, AliasRow) and checked.area_code not in areas:
+            problems.append(f"{shown(file)}, row {number}, area_code: found {checked.area_code!r}; expected the code of an area")
         good.append(checked)
     if problems:
         more = f"\n... and {len(problems) - 20} more" if len(problems) > 20 else ""
@@ -126,11 +150,20 @@ def check_rows(table: str, file: str, rows: Iterable[tuple[int, Mapping[str, str
     return good
 
 
+_SEASON, _DATE = "a season like 2024-25", "a date like 2024-07-01"
+_EXPECTED = {
+    "area_code": "five digits like 07001", "state": "two capital letters like QM",
+    "season": _SEASON, "first_season": _SEASON, "last_season": _SEASON,
+    "starts_on": _DATE, "ends_on": _DATE, "certified_from": _DATE, "certified_to": _DATE,
+}  # fmt: skip
+
+
 def _problem(file: str, number: int, error: Any, row: Mapping[str, str | None]) -> str:
     name = str(error["loc"][0]) if error["loc"] else "row"
-    found = f" (found {shown(str(row.get(name)), 40)!r})" if name in row else ""
-    expected = re.sub(r"^(Value error|Input should be), ?", "", error["msg"])
-    return f"{shown(file)}, row {number}, {name}: {expected}{found}"
+    where = f"{shown(file)}, row {number}, {name}"
+    if error["type"] == "value_error":  # a rule of ours, which says it all
+        return f"{where}: {shown(error['msg'].removeprefix('Value error, '))}"
+    return f"{where}: found {shown(row.get(name) or '', 40)!r}; expected {_EXPECTED.get(name, 'a text')}"
 
 
 def write_rows(connection: duckdb.DuckDBPyConnection, table: str, rows: Sequence[Any]) -> None:

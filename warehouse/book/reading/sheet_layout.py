@@ -68,14 +68,26 @@ def lines_of(
     there = {row["line"]: row for row in measured}
     category = all_categories().get(entry["category"])
     differences = _differences(category, there, entry) if category else {}
-    laid_out = []
-    for line in category.lines if category else _known_lines(there):
-        cells = [*line.columns, *([line.difference] if line.sides == "pair" else [])]
-        if line.needed or line.name in there or any(as_received.get(cell, "").strip() for cell in cells):
-            laid_out.append(_line(line, there.get(line.name, {}), differences, as_received, unit))
+    lines = category.lines if category else _known_lines(there)
+    laid_out = [
+        _line(line, there.get(line.name, {}), differences, as_received, unit)
+        for line in lines
+        if line.needed or _has_something(line, there.get(line.name, {}), as_received)
+    ]
     if ABNORMAL in there:
         laid_out.append(_abnormal(there[ABNORMAL], as_received, unit))
     return tuple(laid_out)
+
+
+def _has_something(line: Line, row: Mapping[str, Any], as_received: Mapping[str, str]) -> bool:
+    """Whether a line is worth laying out: a G7 that nobody grew and nobody wrote about is not."""
+    figures = [row.get(name) for name in ("right_units", "left_units", "single_units")]
+    cells = (*line.columns, line.difference)
+    return (
+        any(figures)
+        or row.get("stated_difference") is not None
+        or any(as_received.get(cell, "").strip() for cell in cells)
+    )
 
 
 def totals_of(entry: Mapping[str, Any], as_received: Mapping[str, str]) -> tuple[SheetTotal, ...]:
