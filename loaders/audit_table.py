@@ -1,5 +1,6 @@
 """One table through the whole audit: read, resolve, recompute, hold every rule against it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -44,10 +45,11 @@ class AuditedTable:
 def audit_table(table: Table, names: Names, today: date) -> AuditedTable:
     """Audit every row of a table. Duplicates are looked for across tables, by `loaders.duplicates`."""
     entries = resolve_entries(table, names)
-    parts = [_notice_findings(table), entry_findings(entries, table, names, today)]
+    codes = entries["category"].drop_nulls().unique().sort().to_list()
+    parts = [_notice_findings(table, codes), entry_findings(entries, table, names, today)]
     sheets = []
     read: dict[int, Cells] = {}
-    for code in entries["category"].drop_nulls().unique().sort():
+    for code in codes:
         category = all_categories()[code]
         chosen = (entries["category"] == code).fill_null(False)
         ids = None if chosen.all() else chosen.arg_true()
@@ -67,9 +69,9 @@ def in_row_order(findings: pl.DataFrame) -> pl.DataFrame:
     return findings.sort("id", nulls_last=False, maintain_order=True)
 
 
-def _notice_findings(table: Table) -> pl.DataFrame:
+def _notice_findings(table: Table, categories: Sequence[str]) -> pl.DataFrame:
     """What the reader and the headings had to tell, as findings; a notice about one row belongs to that row."""
-    notices = [*table.notices, *_missing_columns(table)]
+    notices = [*table.notices, *_needed_columns(table, categories), *_missing_columns(table)]
     places = {row: place for place, row in enumerate(table.rows)} if any(n.row for n in notices) else {}
     records = [
         {
@@ -86,6 +88,16 @@ def _notice_findings(table: Table) -> pl.DataFrame:
     return pl.DataFrame(records, schema=FINDINGS)
 
 
+def _needed_columns(table: Table, categories: Sequence[str]) -> list[Notice]:
+    """Columns without which no sheet of a category can be scored."""
+    lines = [line for code in categories for line in all_categories()[code].lines if line.needed]
+    missing = list(dict.fromkeys(name for line in lines for name in line.columns if name not in table.present))
+    if not missing:
+        return []
+    message = f"The file has no column for {', '.join(missing)}: its sheets cannot be scored, and all are held."
+    return [Notice("column-needed", "error", message, column=";".join(missing))]
+
+
 def _missing_columns(table: Table) -> list[Notice]:
     claimed_twice = {notice.column for notice in table.notices if notice.code == "column-twice"}
     missing = [field for field in all_fields() if field not in table.present and field not in claimed_twice]
@@ -96,7 +108,7 @@ def _missing_columns(table: Table) -> list[Notice]:
 
 
 def status_of(findings: pl.DataFrame, scored: pl.Series) -> pl.Series:
-    """Each row's status: "clean", "questions", "errors", or "unreadable" where a cell or the category kept it unscored.
+    """Each row's status: "clean", "questions", "errors", or "unreadable" where it could not be scored at all.
 
     `scored`: Boolean, one for each row of the table, whether its net could be recomputed.
     """
@@ -118,6 +130,8 @@ def status_of(findings: pl.DataFrame, scored: pl.Series) -> pl.Series:
         .then(pl.lit("errors"))
         .when(pl.col("question").fill_null(False))
         .then(pl.lit("questions"))
+        .when(~pl.col("scored"))
+        .then(pl.lit("unreadable"))
         .otherwise(pl.lit("clean"))
         .alias("status")
     ).to_series()

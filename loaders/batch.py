@@ -8,6 +8,7 @@ import polars as pl
 
 from loaders.audit_table import AuditedTable
 from loaders.fields import COUNTS
+from loaders.check import scored
 from loaders.matching import match_rows
 from loaders.repeats import keys_of
 from loaders.same_content import changes
@@ -94,15 +95,17 @@ def _first_other(frame: pl.DataFrame, known: pl.DataFrame, key: str) -> pl.DataF
 
 
 def verdicts(placed: Placed) -> pl.Series:
-    """Each row's verdict: "unchanged", "held" (an error or a question), "revised" or "new"."""
+    """Each row's verdict: "unchanged", "held" (an error, a question, or no score), "revised" or "new"."""
     held_ids = placed.audited.findings.filter(pl.col("severity").is_in(HOLDS)).drop_nulls("id")["id"].unique()
     frame = placed.audited.entries.select("id").with_columns(
-        placed.unchanged.alias("unchanged"), placed.matches["entry_id"].is_not_null().alias("known")
+        placed.unchanged.alias("unchanged"),
+        placed.matches["entry_id"].is_not_null().alias("known"),
+        scored(placed.audited),
     )
     return frame.select(
         pl.when("unchanged")
         .then(pl.lit("unchanged"))
-        .when(pl.col("id").is_in(held_ids.implode()))
+        .when(pl.col("id").is_in(held_ids.implode()) | ~pl.col("scored"))
         .then(pl.lit("held"))
         .when("known")
         .then(pl.lit("revised"))

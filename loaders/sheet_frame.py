@@ -1,6 +1,8 @@
 """From the readings of a file's cells to the frame the sheet rules look at (`warehouse.audit.sheets`)."""
 
 from dataclasses import dataclass
+from functools import reduce
+from operator import add
 
 import polars as pl
 
@@ -24,6 +26,7 @@ class Cells:
     readings: Readings
     lists: dict[str, pl.DataFrame]
     present: frozenset[str]
+    height: int
 
 
 def read_cells(table: Table, unit: int) -> Cells:
@@ -31,7 +34,7 @@ def read_cells(table: Table, unit: int) -> Cells:
     lengths = [field for field in (*measure_fields(), *stated_fields()) if field in table.present]
     cells = table.cells.select(pl.col(table.present[field]).alias(field) for field in lengths)
     lists = {field: read_lists(table.text(field), unit) for field in ABNORMAL if field in table.present}
-    return Cells(read_columns(cells, lengths, unit), lists, frozenset(table.present))
+    return Cells(read_columns(cells, lengths, unit), lists, frozenset(table.present), table.cells.height)
 
 
 @dataclass(frozen=True)
@@ -49,8 +52,7 @@ def sheets_of(table: Table, cells: Cells, category: Category, ids: pl.Series | N
     findings = pl.DataFrame(schema=FINDINGS)
     if opened is not None:
         measures, findings = decide(measures, opened, category, texts)
-    frame = _with_blanks(measures, cells, category, ids)
-    frame = frame.hstack(recompute(frame, category).drop("abnormal_total"))
+    frame = measures.hstack(recompute(measures, category).drop("abnormal_total"))
     frame = frame.with_columns(*_counts(table, cells, category, ids))
     return ReadSheets(Sheets(category, frame, cells.present, texts), findings)
 
@@ -60,68 +62,70 @@ def take_rows(frame: pl.DataFrame, ids: pl.Series | None) -> pl.DataFrame:
     return frame if ids is None or not frame.width else frame[ids]
 
 
+def _wide(cells: Cells, ids: pl.Series | None) -> pl.DataFrame:
+    """Everything read of these rows side by side: "id", values by field, `state.<field>` where one is irregular,
+    and of the lists of abnormal points `<field>` (their sum) and `state.<field>`."""
+    place = pl.int_range(cells.height, dtype=pl.UInt32, eager=True).alias("id")
+    columns = [place, *cells.readings.values.get_columns()]
+    columns += [state.alias(f"state.{state.name}") for state in cells.readings.states.get_columns()]
+    for field, read in cells.lists.items():
+        columns += [read["value"].alias(field), read["state"].alias(f"state.{field}")]
+    return take_rows(pl.DataFrame(columns), ids)
+
+
 def _measures(cells: Cells, category: Category, ids: pl.Series | None) -> tuple[pl.DataFrame, OpenCells | None]:
-    """Measures, abnormal total and stated figures of the category, blanks of points filled with nothing; open cells apart."""
-    values, states = take_rows(cells.readings.values, ids), take_rows(cells.readings.states, ids)
-    height = values.height if values.width else (len(ids) if ids is not None else 0)
-    place = pl.int_range(height, dtype=pl.UInt32, eager=True) if ids is None else ids.cast(pl.UInt32)
-    frame = pl.DataFrame({"id": place})
-    needed = {column for line in category.lines for column in line.columns if line.kind != "point"}
-    for column in category.measures:
-        frame = frame.with_columns(_measure(column, values, states, column in needed, height))
-    stated = [figure for figure in stated_fields() if figure in values.columns]
-    frame = frame.with_columns(_stated(figure, values, states) for figure in stated)
+    """Measures, abnormal total, stated figures and blank cells of the category; open cells apart.
+
+    A point's blank is nothing (0); any other blank stays unknown. A dash for a stated figure states none.
+    """
+    wide = _wide(cells, ids)
+    read = set(wide.columns)
+    stated = [figure for figure in stated_fields() if figure in read]
+    frame = wide.select(
+        "id",
+        *(_measure(column, line.kind == "point", read) for line in category.lines for column in line.columns),
+        *(_unless_absent(figure, read).alias(f"stated.{figure}") for figure in stated),
+        *(
+            _is_blank(column, read).alias(f"blank.{column}")
+            for line in category.lines
+            for column in line.columns
+            if column in read and (line.needed or line.kind == "point")
+        ),
+        *cells.lists,
+        abnormal_total=_abnormal(read, tuple(cells.lists)),
+    )
     lists = {side: take_rows(frames, ids) for side, frames in cells.lists.items()}
-    frame = frame.with_columns(_abnormal(frame, lists, states), *(read["value"].alias(field) for field, read in lists.items()))
     return frame, OpenCells.of(cells.readings, lists, ids, category, stated)
 
 
-def _measure(column: str, values: pl.DataFrame, states: pl.DataFrame, needed: bool, height: int) -> pl.Series:
-    if column not in values.columns:
-        return pl.Series(column, [None if needed else 0], dtype=pl.Int32).new_from_index(0, height)
-    series = values[column]
-    blank = states[column] == BLANK if column in states.columns else series.is_null()
-    if needed:
-        return series
-    return pl.DataFrame({"v": series, "b": blank}).select(pl.when("b").then(0).otherwise("v").alias(column)).to_series()
+def _is_blank(column: str, read: set[str]) -> pl.Expr:
+    state = f"state.{column}"
+    return pl.col(state) == BLANK if state in read else pl.col(column).is_null()
 
 
-def _stated(figure: str, values: pl.DataFrame, states: pl.DataFrame) -> pl.Series:
-    """A stated figure; a dash means that none is stated."""
-    series = values[figure]
-    if figure in states.columns:
-        series = pl.DataFrame({"v": series, "s": states[figure]}).select(pl.when(pl.col("s") != ABSENT).then("v")).to_series()
-    return series.alias(f"stated.{figure}")
+def _measure(column: str, is_point: bool, read: set[str]) -> pl.Expr:
+    if column not in read:
+        return pl.lit(0 if is_point else None, dtype=pl.Int32).alias(column)
+    value = pl.col(column)
+    return pl.when(_is_blank(column, read)).then(0).otherwise(value).alias(column) if is_point else value
 
 
-def _abnormal(frame: pl.DataFrame, lists: dict[str, pl.DataFrame], states: pl.DataFrame) -> pl.Series:
+def _unless_absent(figure: str, read: set[str]) -> pl.Expr:
+    state = f"state.{figure}"
+    return pl.when(pl.col(state) != ABSENT).then(figure) if state in read else pl.col(figure)
+
+
+def _abnormal(read: set[str], lists: tuple[str, ...]) -> pl.Expr:
     """The sum of both lists; where nothing is listed, the stated total; where that is blank, too, nothing."""
-    stated = "stated.abnormal_total"
-    total = frame[stated].fill_null(0) if stated in frame.columns else pl.zeros(frame.height, pl.Int32, eager=True)
-    if "abnormal_total" in states.columns:  # a total that cannot be read, or may be two lengths, is not nothing
-        known = states["abnormal_total"].is_in([MEASURED, BLANK, ABSENT])
-        total = pl.DataFrame({"t": total, "k": known}).select(pl.when("k").then("t")).to_series()
+    total: pl.Expr = pl.lit(0, dtype=pl.Int32)
+    if "abnormal_total" in read:
+        total = pl.col("abnormal_total").fill_null(0)
+        if "state.abnormal_total" in read:  # a total that cannot be read, or may be two lengths, is not nothing
+            total = pl.when(pl.col("state.abnormal_total").is_in([MEASURED, BLANK, ABSENT])).then(total)
     if not lists:
-        return total.alias("abnormal_total")
-    sides = list(lists.values())
-    listed = pl.Series([False]).new_from_index(0, frame.height)
-    summed = pl.zeros(frame.height, pl.Int32, eager=True)
-    for side in sides:
-        listed |= side["state"] != BLANK
-        summed = summed + side["value"]
-    parts = pl.DataFrame({"listed": listed, "summed": summed, "total": total})
-    return parts.select(pl.when("listed").then("summed").otherwise("total").alias("abnormal_total")).to_series()
-
-
-def _with_blanks(frame: pl.DataFrame, cells: Cells, category: Category, ids: pl.Series | None) -> pl.DataFrame:
-    values, states = take_rows(cells.readings.values, ids), take_rows(cells.readings.states, ids)
-    flags = []
-    for line in category.lines:
-        for column in line.columns:
-            if column in values.columns and (line.needed or line.kind == "point"):
-                blank = states[column] == BLANK if column in states.columns else values[column].is_null()
-                flags.append(blank.alias(f"blank.{column}"))
-    return frame.with_columns(flags)
+        return total
+    listed = pl.any_horizontal(pl.col(f"state.{field}") != BLANK for field in lists)
+    return pl.when(listed).then(reduce(add, (pl.col(field) for field in lists))).otherwise(total)
 
 
 def _counts(table: Table, cells: Cells, category: Category, ids: pl.Series | None) -> list[pl.Expr | pl.Series]:

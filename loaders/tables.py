@@ -83,6 +83,8 @@ def _find_headings(
             matches = _count(headings, saved)
             if matches > best[0]:
                 best = (matches, place, depth, headings)
+        if best[0] > SURE_MATCHES and best[0] * 2 > len(row):
+            break  # no later row can be the headings of a list whose columns most of them name
     return best[2], best[1], best[3]
 
 

@@ -31,7 +31,7 @@ def read_columns(cells: pl.DataFrame, columns: Sequence[str], unit: int = 8) -> 
     codes = coded.select(pl.all().to_physical())
     table = spell(texts, unit)
     irregular = table.select(~pl.col("state").is_in([MEASURED, BLANK])).to_series()
-    odd = [column for column in columns if _any(irregular, codes[column])]
+    odd = _columns_with(irregular, codes) if irregular.any() else []
     return Readings(
         values=_look_up(table["value"], codes, columns),
         states=_look_up(table["state"], codes, odd).with_columns(pl.all().fill_null(BLANK)),
@@ -40,10 +40,11 @@ def read_columns(cells: pl.DataFrame, columns: Sequence[str], unit: int = 8) -> 
     )
 
 
-def _any(flags: pl.Series, codes: pl.Series) -> bool:
-    if not flags.any():
-        return False
-    return bool(flags.gather(codes.drop_nulls().unique()).any())
+def _columns_with(flags: pl.Series, codes: pl.DataFrame) -> list[str]:
+    """The columns in which some cell's text is flagged."""
+    places = flags.arg_true().implode()
+    found = codes.select(pl.col(column).is_in(places).any() for column in codes.columns)
+    return [column for column in codes.columns if found[column][0]]
 
 
 def _look_up(values: pl.Series, codes: pl.DataFrame, columns: Sequence[str]) -> pl.DataFrame:

@@ -68,6 +68,7 @@ CODES: dict[str, Code] = {
     # file
     "column-unmatched": Code("question", "Column matches no field", "Name its field with --map, or set it aside with --map NAME=-."),
     "column-missing": Code("note", "Columns the file does not have", "Nothing, if the sheets do not carry them."),
+    "column-needed": Code("error", "No column for a measure every head has", "Send the measures too: without them nothing can be recomputed."),
     "column-twice": Code("error", "Two columns for one field", "Rename one of them, or use --map."),
     "sheet-unread": Code("question", "A workbook's sheet holds no score sheets", "Nothing, if it is meant so; else give it a row of headings."),
     "rows-blank": Code("note", "Blank rows", "Nothing."),
