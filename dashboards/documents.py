@@ -39,8 +39,9 @@ TABLES = {"codes": code_table, "fields": field_table}
 def with_tables(text: str) -> str:
     """The README's text with each table put between its marks anew."""
     for name, make in TABLES.items():
-        marks = rf"(<!-- {name} -->\n).*?(<!-- /{name} -->)"
-        text = re.sub(marks, lambda match, made=make(): f"{match[1]}{made}\n{match[2]}", text, flags=re.DOTALL)  # type: ignore[misc]
+        marks = rf"<!-- {name} -->\n(.*?)<!-- /{name} -->"
+        head, _, tail = re.split(marks, text, maxsplit=1, flags=re.DOTALL)
+        text = f"{head}<!-- {name} -->\n{make()}\n<!-- /{name} -->{tail}"
     return text
 
 

@@ -7,8 +7,8 @@ from pathlib import Path
 import polars as pl
 
 from loaders.audit_table import AuditedTable
-from loaders.fields import COUNTS
 from loaders.check import scored
+from loaders.fields import COUNTS
 from loaders.matching import match_rows
 from loaders.repeats import keys_of
 from loaders.same_content import changes

@@ -98,7 +98,7 @@ def _read_state(request: Request) -> _BookState:
     with database.reading(request.book, request.wait) as connection:
         saved = reference.read_mapping(connection, request.use_mapping) if request.use_mapping else {}
         if request.use_mapping and not saved:
-            raise MappingRefused(f"{shown(str(request.book))}: no mapping is saved as {shown(request.use_mapping)!r}")
+            raise MappingRefused(f"{shown(str(request.book))}: no mapping is saved as '{shown(request.use_mapping)}'")
         settings = Settings(request.today, book_names(connection), {**saved, **request.mapping}, request.tell)
         return _BookState(
             settings, ledger.known_files(connection), ledger.current_heads(connection), ledger.last_load(connection)

@@ -2,9 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 
 import polars as pl
 
+from loaders.fields import ABNORMAL
 from loaders.notation import Readings
 from loaders.notation.spellings import DATE, HIDDEN, OPEN
 from warehouse.audit.codes import code_of
@@ -72,7 +75,7 @@ def decide(
     cells, sheets = opened.take(rows), frame[rows]
     flags = cells.states.select(pl.all().is_in(UNSURE))
     first, second = _read_as(sheets, cells.first, flags), _read_as(sheets, cells.second, flags)
-    verdict = choose(OpenSheets(first, second, _as_measures(flags)), category)
+    verdict = choose(OpenSheets(first, second, _as_measures(flags, sheets)), category)
     chosen = _chosen(sheets, first, second, verdict["choice"])
     filled = frame.with_columns(
         frame[column].clone().scatter(rows, chosen[column]) for column in chosen.columns if column != "id"
@@ -80,25 +83,41 @@ def decide(
     return filled, _findings(sheets["id"], cells, verdict, texts, category)
 
 
-def _as_measures(flags: pl.DataFrame) -> pl.DataFrame:
-    """Flags under the columns that scoring knows: an unsure list makes the abnormal total unsure."""
-    lists = [name for name in flags.columns if name.startswith("abnormal_")]
-    if not lists:
-        return flags
-    return flags.select(pl.exclude(lists), abnormal_total=pl.any_horizontal(lists))
+STATED_TOTAL = "stated.abnormal_total"
+
+
+def _stands_for_points(sheets: pl.DataFrame) -> pl.Series:
+    """Sheets that list no abnormal point: their stated total is what is scored."""
+    lists = [pl.col(name).fill_null(1) == 0 for name in ABNORMAL if name in sheets.columns]
+    stands = pl.Series([True]).new_from_index(0, sheets.height)
+    return sheets.select(pl.all_horizontal(lists)).to_series() if lists else stands
+
+
+def _as_measures(flags: pl.DataFrame, sheets: pl.DataFrame) -> pl.DataFrame:
+    """Flags under the columns that scoring knows: an unsure list, or total without a list, makes the total unsure."""
+    lists = [name for name in flags.columns if name in ABNORMAL]
+    unsure = [flags[name] for name in lists]
+    if STATED_TOTAL in flags.columns:
+        unsure.append(flags[STATED_TOTAL] & _stands_for_points(sheets))
+    return flags.drop(lists).with_columns(reduce(or_, unsure).alias("abnormal_total")) if unsure else flags
 
 
 def _read_as(sheets: pl.DataFrame, values: pl.DataFrame, flags: pl.DataFrame) -> pl.DataFrame:
     """The sheets with every unsure cell in one reading."""
-    changed = []
-    for name in values.columns:
-        if not name.startswith("abnormal_"):
-            parts = pl.DataFrame({"f": flags[name], "new": values[name], "old": sheets[name]})
-            changed.append(parts.select(pl.when("f").then("new").otherwise("old").alias(name)).to_series())
-    lists = [name for name in values.columns if name.startswith("abnormal_")]
-    if lists:
-        changed.append(_abnormal_read_as(sheets, values, flags, lists))
-    return sheets.with_columns(changed)
+    lists = [name for name in values.columns if name in ABNORMAL]
+    changed = [
+        _where(flags[name], values[name], sheets[name]).alias(name) for name in values.columns if name not in lists
+    ]
+    read = sheets.with_columns(changed)
+    if STATED_TOTAL in flags.columns:
+        unsure = flags[STATED_TOTAL] & _stands_for_points(sheets)
+        read = read.with_columns(_where(unsure, values[STATED_TOTAL], read["abnormal_total"]).alias("abnormal_total"))
+    return read.with_columns(_abnormal_read_as(read, values, flags, lists)) if lists else read
+
+
+def _where(flag: pl.Series, new: pl.Series, old: pl.Series) -> pl.Series:
+    parts = pl.DataFrame([flag.alias("flag"), new.alias("new"), old.alias("old")])
+    return parts.select(pl.when("flag").then("new").otherwise("old")).to_series()
 
 
 def _abnormal_read_as(
@@ -138,7 +157,7 @@ def _findings(
     long = _long(ids, cells, texts).join(verdict.with_columns(id=ids), on="id", maintain_order="left")
     first, second = text_expr(pl.col("first"), category.unit), text_expr(pl.col("second"), category.unit)
     taken = pl.when(pl.col("choice") == FIRST).then(first).otherwise(second)
-    scored = [*dependencies(category)["net"], "abnormal_r", "abnormal_l"]
+    scored = [*dependencies(category)["net"], *ABNORMAL]
     long = long.with_columns(
         scored=pl.col("name").is_in(scored),
         taken=taken,

@@ -13,7 +13,7 @@ from loaders.open_readings import OpenCells, decide
 from loaders.tables import Table
 from warehouse.audit.rules import FINDINGS
 from warehouse.audit.sheets import Sheets
-from warehouse.categories import Category
+from warehouse.categories import Category, Line
 from warehouse.scoring import recompute
 
 SIDES = ("r", "l")
@@ -76,17 +76,18 @@ def _wide(cells: Cells, ids: pl.Series | None) -> pl.DataFrame:
 def _measures(cells: Cells, category: Category, ids: pl.Series | None) -> tuple[pl.DataFrame, OpenCells | None]:
     """Measures, abnormal total, stated figures and blank cells of the category; open cells apart.
 
-    A point's blank is nothing (0); any other blank stays unknown. A dash for a stated figure states none.
+    A point's blank is nothing (0); any other blank stays unknown, and so does a dash or a 0 for a measure that every
+    head has. A dash for a stated figure states none.
     """
     wide = _wide(cells, ids)
     read = set(wide.columns)
     stated = [figure for figure in stated_fields() if figure in read]
     frame = wide.select(
         "id",
-        *(_measure(column, line.kind == "point", read) for line in category.lines for column in line.columns),
+        *(_measure(column, line, read) for line in category.lines for column in line.columns),
         *(_unless_absent(figure, read).alias(f"stated.{figure}") for figure in stated),
         *(
-            _is_blank(column, read).alias(f"blank.{column}")
+            (_is_blank(column, read) | _is_nothing(column, line)).alias(f"blank.{column}")
             for line in category.lines
             for column in line.columns
             if column in read and (line.needed or line.kind == "point")
@@ -103,11 +104,18 @@ def _is_blank(column: str, read: set[str]) -> pl.Expr:
     return pl.col(state) == BLANK if state in read else pl.col(column).is_null()
 
 
-def _measure(column: str, is_point: bool, read: set[str]) -> pl.Expr:
+def _is_nothing(column: str, line: Line) -> pl.Expr:
+    """A measure that every head has, written as absent or as 0."""
+    return (pl.col(column) == 0).fill_null(False) if line.needed else pl.lit(False)
+
+
+def _measure(column: str, line: Line, read: set[str]) -> pl.Expr:
+    is_point = line.kind == "point"
     if column not in read:
         return pl.lit(0 if is_point else None, dtype=pl.Int32).alias(column)
-    value = pl.col(column)
-    return pl.when(_is_blank(column, read)).then(0).otherwise(value).alias(column) if is_point else value
+    if line.needed:
+        return pl.when(pl.col(column) != 0).then(column).alias(column)
+    return pl.when(_is_blank(column, read)).then(0).otherwise(column).alias(column) if is_point else pl.col(column)
 
 
 def _unless_absent(figure: str, read: set[str]) -> pl.Expr:

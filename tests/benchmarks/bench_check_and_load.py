@@ -50,7 +50,8 @@ def load(csv: Path, folder: Path) -> dict[str, float]:
     """The same, then the ledger written and checkpointed."""
     from loaders.load import Request, load_files
 
-    return load_files(Request([csv], folder / "book.duckdb", "benchmark", TODAY, {})).counts()
+    counts = load_files(Request([csv], folder / "book.duckdb", "benchmark", TODAY, {})).counts()
+    return {name: float(count) for name, count in counts.items()}
 
 
 def recompute(csv: Path, folder: Path) -> dict[str, float]:
@@ -58,9 +59,8 @@ def recompute(csv: Path, folder: Path) -> dict[str, float]:
     from loaders.readers import read
     from loaders.sheet_frame import read_cells, sheets_of
     from loaders.tables import table_of
-    from warehouse.categories import category_of
-
     from tests.benchmarks.per_row_python import FIELDS
+    from warehouse.categories import category_of
 
     whole = table_of(read(csv)[0])
     kept = [whole.present[field] for field in FIELDS]  # the lengths that the rows a time read, no more

@@ -10,7 +10,6 @@ from typing import Any
 
 from tests.benchmarks.many_sheets import PAIRS
 
-
 FIELDS = ("inside_spread", *(f"{name}_{side}" for name in PAIRS for side in "rl"), "gross", "net")
 
 

@@ -108,9 +108,8 @@ def test_measures_stated_figures_and_unit_are_kept_in_eighths(tmp_path: Path) ->
                        "stated_gross, stated_net, points_r, points_l, taken_on::VARCHAR FROM current_entry") == [
         (8, 140, 527, 516, 19, 27, 46, 1183, 1137, 1183, 1137, 7, 5, "2025-11-08")
     ]  # fmt: skip
-    lines = dict(
-        (line, rest) for line, *rest in query(book, "SELECT line, right_units, left_units, single_units, stated_difference FROM measurement")
-    )
+    measured = query(book, "SELECT line, right_units, left_units, single_units, stated_difference FROM measurement")
+    lines = {line: rest for line, *rest in measured}
     assert lines["beam"] == [177, 174, None, 3]
     assert lines["g3"] == [64, 67, None, 3]
     assert lines["inside_spread"] == [None, None, 140, None]

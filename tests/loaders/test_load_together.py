@@ -14,22 +14,29 @@ from warehouse.book import database
 ROOT = Path(__file__).parents[2]
 
 
-def loading(book: Path, path: Path) -> Popen[str]:
+Loading = tuple[Popen[str], Path]
+
+
+def loading(book: Path, path: Path, name: str = "out") -> Loading:
+    """A load in a process of its own, and the file of what it prints."""
     command = [sys.executable, "-m", "dashboards.command", "load", str(path), "--book", str(book), "--wait", "60", "--json"]
-    return Popen(command, stdout=PIPE, stderr=PIPE, text=True, cwd=ROOT)
+    printed = book.with_name(f"{name}.jsonl")
+    with printed.open("w") as out:
+        return Popen(command, stdout=out, stderr=PIPE, text=True, cwd=ROOT), printed
 
 
-def summary(child: Popen[str]) -> dict[str, object]:
-    out, err = child.communicate()
+def summary(of: Loading) -> dict[str, object]:
+    child, printed = of
+    _, err = child.communicate()
     assert child.returncode in (0, 1), err
-    found: dict[str, object] = json.loads(out.splitlines()[-1])
+    found: dict[str, object] = json.loads(printed.read_text().splitlines()[-1])
     return found
 
 
 def test_loads_at_once_come_in_one_after_the_other_and_one_file_once(tmp_path: Path) -> None:
     book = new_book(tmp_path)
     a, b = file_of(tmp_path / "a.csv", heads(1, 30)), file_of(tmp_path / "b.csv", heads(31, 60))
-    came = [summary(child) for child in [loading(book, path) for path in (a, b, a)]]
+    came = [summary(of) for of in [loading(book, path, f"out_{n}") for n, path in enumerate((a, b, a))]]
     assert sorted((one["new"], one["unchanged"]) for one in came) == [(0, 30), (30, 0), (30, 0)]
     assert query(book, "SELECT count(*), count(DISTINCT entry_no) FROM current_entry") == [(60, 60)]
     assert query(book, "SELECT count(*) FROM received_file") == [(2,)]
@@ -39,14 +46,14 @@ def test_loads_at_once_come_in_one_after_the_other_and_one_file_once(tmp_path: P
 def test_a_reader_sees_no_error_and_only_whole_loads_while_one_runs(tmp_path: Path) -> None:
     book = new_book(tmp_path)
     load(book, file_of(tmp_path / "a.csv", heads(0, 9)))
-    child = loading(book, file_of(tmp_path / "b.csv", heads(10, 209)))
+    child, printed = loading(book, file_of(tmp_path / "b.csv", heads(10, 209)))
     seen: list[tuple[int, int]] = []
     while child.poll() is None or not seen:
         with database.reading(book, wait=60) as connection:
             (counts,) = connection.execute("SELECT (SELECT count(*) FROM received_row), (SELECT count(*) FROM entry)").fetchall()
         seen.append(counts)
         time.sleep(0.02)
-    assert summary(child)["new"] == 200
+    assert summary((child, printed))["new"] == 200
     assert set(seen) <= {(10, 10), (210, 210)}
     assert (10, 10) in seen
     assert query(book, "SELECT count(*) FROM entry") == [(210,)]

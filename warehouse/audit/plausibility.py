@@ -54,7 +54,7 @@ def _missing(category: Category, present: frozenset[str]) -> list[Rule]:
                 Rule(
                     code="circumference-missing" if four else "missing-measure",
                     cells=(column,),
-                    condition=pl.col(f"blank.{column}") | (pl.col(column) == 0),
+                    condition=pl.col(f"blank.{column}"),
                     stated=pl.col(f"text.{column}"),
                     message=pl.lit(f"{_column_name(line, column)} is not on the sheet; {hint}."),
                 )

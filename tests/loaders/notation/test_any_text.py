@@ -59,6 +59,19 @@ def test_the_second_reader_agrees_on_every_text(texts: list[str], unit: int) -> 
     assert {text: pair for text, pair in differ.items() if pair[0] != pair[1]} == {}
 
 
+@pytest.mark.parametrize("unit", [8, 16])
+def test_the_second_reader_agrees_on_every_run_together_fraction_and_short_decimal(unit: int) -> None:
+    runs = [f"{top}/{bottom}" for top in range(2600) for bottom in (2, 8, 16)]
+    decimals = [f"7.{digits:0{places}d}" for places in (1, 2, 3) for digits in range(10**places)]
+    rows = spell(pl.Series(runs + decimals), unit).to_dicts()
+    assert [_reads(row, unit) for row in rows] == [read(text, unit) for text in runs + decimals]
+
+
+def test_the_second_reader_agrees_on_every_bare_spreadsheet_day() -> None:
+    days = [str(n) for n in (*range(19_000, 21_000), *range(45_000, 46_500), *range(59_000, 61_000))]
+    assert [_reads(row, 8) for row in spell(pl.Series(days)).to_dicts()] == [read(day) for day in days]
+
+
 @settings(max_examples=60)
 @given(texts=texts)
 def test_a_reading_is_whole_and_in_keeping_with_its_state(texts: list[str]) -> None:

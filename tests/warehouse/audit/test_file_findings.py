@@ -1,13 +1,15 @@
 """What is told about a file as a whole: its columns, its blank and title rows, its encoding, its merged cells."""
 
 import io
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import openpyxl
 import pytest
+from openpyxl.worksheet.worksheet import Worksheet
 
 from loaders.fields import all_fields
-from tests.sheet_builder import Finding, as_csv, audit_bytes, audit_rows, brief, clean_sheet, findings_of
+from tests.sheet_builder import Finding, Row, as_csv, audit_bytes, audit_rows, brief, clean_sheet, findings_of
 
 
 def _file(code: str, severity: str, message: str, *cells: str, row: int | None = None) -> Finding:
@@ -30,6 +32,14 @@ def test_columns_that_the_file_does_not_have_are_told_once(tmp_path: Path) -> No
     row = {field: text for field, text in clean_sheet().items() if field not in ("g6_r", "g6_l", "tag_no")}
     message = "The file has no column for: tag_no, g6_r, g6_l. Rules that need them were not tried."
     assert audit_rows(tmp_path, row) == [_file("column-missing", "note", message, "tag_no", "g6_r", "g6_l")]
+
+
+def test_without_a_column_that_every_head_needs_no_sheet_is_scored(tmp_path: Path) -> None:
+    row = {field: text for field, text in clean_sheet().items() if field not in ("beam_l", "h4_r")}
+    message = "The file has no column for beam_l, h4_r: its sheets cannot be scored, and all are held."
+    found = audit_rows(tmp_path, row)
+    assert found[0] == _file("column-needed", "error", message, "beam_l", "h4_r")
+    assert brief(found[1:]) == [("column-missing", "beam_l;h4_r")]
 
 
 def test_two_columns_for_one_field_are_both_left_out(tmp_path: Path) -> None:
@@ -66,18 +76,35 @@ def test_more_cells_than_headings_is_an_error_of_the_row(tmp_path: Path) -> None
     assert (found.row, found.code, found.severity) == (2, "extra-cells", "error")
 
 
-def test_a_merged_cell_is_filled_and_noted(tmp_path: Path) -> None:
-    rows = [clean_sheet(), clean_sheet(g1_r="4 3/8", hunter="Another", entry_no="3") | {"area": ""}]
+def _workbook(rows: Sequence[Row], change: Callable[[openpyxl.Workbook], None]) -> bytes:
     book = openpyxl.Workbook()
     sheet = book.active
-    assert sheet is not None
+    assert isinstance(sheet, Worksheet)
     for cells in (list(rows[0]), *(list(row.values()) for row in rows)):
         sheet.append(cells)
-    column = list(rows[0]).index("area") + 1
-    sheet.merge_cells(start_row=2, start_column=column, end_row=3, end_column=column)
+    change(book)
     out = io.BytesIO()
     book.save(out)
-    (found,) = _found(tmp_path, out.getvalue(), "show.xlsx")
+    return out.getvalue()
+
+
+def test_a_sheet_of_a_workbook_without_score_sheets_is_told_of(tmp_path: Path) -> None:
+    def add_remarks(book: openpyxl.Workbook) -> None:
+        book.create_sheet("Remarks").append(["Thanks to all", "who came"])
+
+    (found,) = _found(tmp_path, _workbook([clean_sheet()], add_remarks), "show.xlsx")
+    assert (found.row, found.code, found.severity) == (None, "sheet-unread", "question")
+    assert found.message.startswith(f"Not read: {tmp_path / 'show.xlsx'}, sheet 'Remarks': no row of headings was found")
+
+
+def test_a_merged_cell_is_filled_and_noted(tmp_path: Path) -> None:
+    rows = [clean_sheet(), clean_sheet(g1_r="4 3/8", hunter="Another", entry_no="3") | {"area": ""}]
+    column = list(rows[0]).index("area") + 1
+
+    def merge(book: openpyxl.Workbook) -> None:
+        book.worksheets[0].merge_cells(start_row=2, start_column=column, end_row=3, end_column=column)
+
+    (found,) = _found(tmp_path, _workbook(rows, merge), "show.xlsx")
     assert (found.row, found.code, found.severity) == (2, "merged-filled", "note")
 
 

@@ -65,9 +65,23 @@ def test_what_rests_on_an_unreadable_cell_is_unknown_and_no_more(cell: str, unkn
 
 @pytest.mark.parametrize("text", ["junk", "-3 3/8", "3.3"])
 def test_an_abnormal_total_that_is_not_known_is_not_nothing(text: str) -> None:
-    row = clean_sheet() | {"abnormal_r": "", "abnormal_total": text, "points_r": ""}
+    unstated = {"deductions": "", "net": ""}
+    row = clean_sheet() | {"abnormal_r": "", "abnormal_total": text, "points_r": ""} | unstated
     code = "two-readings" if text == "3.3" else "unreadable"
     assert brief(_audit(row).findings) == [(code, "abnormal_total")]
+    assert _audit(row).figures["net"] is None
+
+
+def test_the_net_chooses_the_reading_of_a_lone_abnormal_total() -> None:
+    row = clean_sheet(abnormal_r="3 3/8") | {"abnormal_r": "", "abnormal_total": "3.3", "points_r": ""}
+    (found,) = _audit(row).findings
+    assert (found.code, found.cells, found.expected) == ("reading-chosen", ("abnormal_total",), "3 3/8")
+
+
+@pytest.mark.parametrize("nothing", ["-", "0", "none"])
+def test_a_measure_that_every_head_has_is_unknown_where_nothing_is_written_for_it(nothing: str) -> None:
+    row = clean_sheet() | {"h4_l": nothing}
+    assert brief(_audit(row).findings) == [("circumference-missing", "h4_l")]
     assert _audit(row).figures["net"] is None
 
 
