@@ -2,9 +2,8 @@
 
 import polars as pl
 
-from dashboards.sheet_lines import file_lines, json_lines, sheet_lines
+from dashboards.sheet_lines import figure_text, file_lines, json_lines, sheet_lines
 from loaders.audit_table import status_of
-from warehouse.eighths import text_expr
 
 ENTRY_FIELDS = (
     "entry_no", "status", "category", "hunter", "tag_no", "area_written", "area_code", "area", "district", "region",
@@ -23,11 +22,6 @@ def finding_lines(findings: pl.DataFrame, entries: pl.DataFrame) -> list[str]:
 
 def entry_lines(entries: pl.DataFrame) -> list[str]:
     """One line for each entry."""
-    frame = entries.with_columns(_text(figure).alias(f"{figure}_text") for figure in ("gross", "net"))
+    frame = entries.with_columns(figure_text(figure).alias(f"{figure}_text") for figure in ("gross", "net"))
     frame = frame.with_columns(pl.col("taken_on", "measured_on").dt.to_string("%Y-%m-%d"))
     return json_lines(frame, pl.struct(ENTRY_FIELDS))
-
-
-def _text(figure: str) -> pl.Expr:
-    sixteenths = text_expr(pl.col(figure), 16)
-    return pl.when(pl.col("unit") == 16).then(sixteenths).otherwise(text_expr(pl.col(figure), 8))

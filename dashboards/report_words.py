@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from dashboards.sheet_lines import figure_text
 from loaders.check import Checked, statuses
 from warehouse.audit.codes import HOLDS, title_of
-from warehouse.eighths import text_expr
 from warehouse.plain_text import shown
 
 if TYPE_CHECKING:  # both import DuckDB, which `check` must not wait for
@@ -134,7 +134,7 @@ def entries_report(entries: pl.DataFrame) -> Iterator[str]:
         yield "no entries; load some with: beamledger load FILE --book BOOK"
         return
     yield f"{'number':<12} {'status':<9} {'category':<22} {'area':<16} {'season':<8} {'weapon':<13} {'gross':>9} {'net':>9}"
-    texts = entries.with_columns(text_expr(pl.col("gross")), text_expr(pl.col("net")))
+    texts = entries.with_columns(figure_text("gross"), figure_text("net"))
     fields = ("entry_no", "status", "category", "area_written", "season", "weapon", "gross", "net")
     for row in texts.select(pl.col(fields).fill_null("-")).rows():
         number, status, category, area, season, weapon, gross, net = (shown(str(cell), 22) for cell in row)

@@ -56,7 +56,7 @@ def sheet_lines(frame: pl.DataFrame, findings: pl.DataFrame) -> list[str]:
     line = pl.struct(
         "file", "sheet", "row", "entry_no", "category",
         pl.struct(RECOMPUTED).alias("recomputed"),
-        pl.struct(_text(total) for total in IN_TEXT).alias("text"),
+        pl.struct(figure_text(total) for total in IN_TEXT).alias("text"),
         pl.col("findings").fill_null([]) if findings.height else EMPTY.alias("findings"),
         EMPTY.alias("explanations"),
         (pl.col("scored") & ~pl.col("disagrees").fill_null(False)).alias("score_certain"),
@@ -90,7 +90,8 @@ def _figures(codes: pl.Series) -> pl.Series:
     return codes.is_in(names.filter(pl.Series([is_figure(name) for name in names], dtype=pl.Boolean)).implode())
 
 
-def _text(total: str) -> pl.Expr:
+def figure_text(total: str) -> pl.Expr:
+    """A figure of a frame with its "unit" as text ("135 5/8"), under the figure's name."""
     eighths, sixteenths = text_expr(pl.col(total), 8), text_expr(pl.col(total), 16)
     return pl.when(pl.col("unit") == 16).then(sixteenths).otherwise(eighths).alias(total)
 

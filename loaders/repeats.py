@@ -42,7 +42,7 @@ def keys_of(audited: AuditedTable) -> pl.Series:
 def find_repeats(tables: Sequence[AuditedTable]) -> list[AuditedTable]:
     """The tables with a finding on every row that repeats an earlier one, of any of the tables."""
     light = pl.concat([_light(place, audited) for place, audited in enumerate(tables)], rechunk=True)
-    suspects = light.filter(_repeated("measure_key") | _repeated("entry_no"))
+    suspects = light.filter(_may_repeat(light["measure_key"]) | _may_repeat(_hashed(light["entry_no"])))
     if not suspects.height:
         return list(tables)
     compared = tuple(dict.fromkeys(name for audited in tables for sheets in audited.sheets for name in compared_measures(sheets)))
@@ -55,8 +55,18 @@ def find_repeats(tables: Sequence[AuditedTable]) -> list[AuditedTable]:
     return _hand_back(duplicate_findings(numbered, compared), ordered, tables)
 
 
-def _repeated(column: str) -> pl.Expr:
-    return pl.col(column).is_duplicated() & pl.col(column).is_not_null()
+def _hashed(texts: pl.Series) -> pl.Series:
+    """A number for each text, quicker to compare than the text; null stays null."""
+    if not texts.null_count():
+        return texts.hash()
+    return pl.DataFrame([texts.alias("text")]).select(pl.when(pl.col("text").is_not_null()).then(pl.col("text").hash())).to_series()
+
+
+def _may_repeat(numbers: pl.Series) -> pl.Series:
+    """Rows whose number another row has too. Unlike numbers may share a hash: suspects are compared in full later."""
+    if numbers.n_unique() == len(numbers):
+        return pl.Series([False]).new_from_index(0, len(numbers))
+    return numbers.is_duplicated() & numbers.is_not_null()
 
 
 def _light(place: int, audited: AuditedTable) -> pl.DataFrame:

@@ -5,7 +5,6 @@ import os
 import random
 import shutil
 import signal
-import subprocess
 import sys
 import time
 from collections.abc import Iterator
@@ -22,24 +21,20 @@ KILLS, SEED = 12, 20251108
 # One process imports everything and forks a child for each load, so that a kill falls into the load and not before
 # it, and the imports are paid for once. It forks before Polars or DuckDB have started a thread.
 NURSERY = """
-import os, sys
+import os, resource, signal, sys
 from dashboards import command, commands
 while line := sys.stdin.readline():
-    file, book = line.rstrip("\\n").split("\\t")
+    file, book, room = line.rstrip("\\n").split("\\t")
     child = os.fork()
     if child == 0:
         sys.stdout = open(os.devnull, "w")
+        if room:
+            signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+            resource.setrlimit(resource.RLIMIT_FSIZE, (int(room),) * 2)
         os._exit(command.main(["load", file, "--book", book, "--by", "tester"]))
     print(child, flush=True)
     sys.stdin.readline()  # until then the child is not buried, and no other process has its number
     print(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]), flush=True)
-"""
-LOAD_WITH_LITTLE_ROOM = """
-import resource, signal, sys
-signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
-resource.setrlimit(resource.RLIMIT_FSIZE, (int(sys.argv[1]),) * 2)
-from dashboards.command import main
-raise SystemExit(main(["load", sys.argv[2], "--book", sys.argv[3], "--by", "tester"]))
 """
 
 
@@ -62,15 +57,15 @@ def copied(folder: Path, name: str) -> Path:
 
 @pytest.fixture(scope="module")
 def nursery() -> Iterator[Popen[str]]:
-    with Popen([sys.executable, "-c", NURSERY], stdin=PIPE, stdout=PIPE, text=True, cwd=ROOT) as process:
+    with Popen([sys.executable, "-c", NURSERY], stdin=PIPE, stdout=PIPE, stderr=PIPE, text=True, cwd=ROOT) as process:
         yield process
 
 
-def begin(nursery: Popen[str], file: Path, book: Path) -> int:
-    """Begin a load in a child of the nursery; returns the child's process id."""
+def begin(nursery: Popen[str], file: Path, book: Path, room: str = "") -> int:
+    """Begin a load in a child of the nursery that may write files of `room` bytes; returns the child's process id."""
     assert nursery.stdin is not None
     assert nursery.stdout is not None
-    nursery.stdin.write(f"{file}\t{book}\n")
+    nursery.stdin.write(f"{file}\t{book}\t{room}\n")
     nursery.stdin.flush()
     return int(nursery.stdout.readline())
 
@@ -120,15 +115,14 @@ def test_a_killed_load_leaves_a_whole_book_and_can_be_run_again(folder: Path, nu
 
 
 @pytest.mark.parametrize("room", ["nothing", "half", "as much", "a block more", "some more"])
-def test_a_full_disk_is_a_clean_refusal(folder: Path, room: str) -> None:
+def test_a_full_disk_is_a_clean_refusal(folder: Path, nursery: Popen[str], room: str) -> None:
     book = copied(folder, f"full_{room}.duckdb")
     size = book.stat().st_size
     limit = {"nothing": 10, "half": size // 2, "as much": size, "a block more": size + 262_144, "some more": size + 600_000}[room]
-    command = [sys.executable, "-c", LOAD_WITH_LITTLE_ROOM, str(limit), str(folder / "two.csv"), str(book)]
-    done = subprocess.run(command, capture_output=True, text=True, cwd=ROOT)
-    assert done.returncode == 2
-    assert done.stdout == ""
-    (line,) = done.stderr.splitlines()
+    begin(nursery, folder / "two.csv", book, str(limit))
+    assert ended(nursery) == 2
+    assert nursery.stderr is not None
+    line = nursery.stderr.readline()
     assert line.startswith(f"beamledger: {book}: nothing was written: ")
     assert "File too large" in line
     assert rows(book) == 20
