@@ -22,7 +22,7 @@ FINDING_FIELDS = ("code", "severity", "cells", "stated", "expected", "message")
 # script that splits lines splits there; the escape means the same to every reader of JSON.
 SIGNS_THAT_ACT = {
     chr(point): f"\\u{point:04x}"
-    for point in (*range(0x7F, 0xA0), 0x61C, 0x200E, 0x200F, *range(0x2028, 0x202F), *range(0x2066, 0x206A))
+    for point in (*range(0x7F, 0xA0), 0x61C, *range(0x200B, 0x2010), *range(0x2028, 0x202F), *range(0x2060, 0x2070), 0xFEFF)
 }
 EMPTY = pl.lit([], dtype=pl.List(pl.String))
 

@@ -49,10 +49,15 @@ class Checked:
     repeats: tuple[Repeat, ...]
 
 
+def _name(path: Path) -> str:
+    """The path as text: bytes of it that are no UTF-8 are written out, for no book and no JSON can hold them."""
+    return str(path).encode("utf-8", "surrogateescape").decode("utf-8", "backslashreplace")
+
+
 def _tables(paths: Sequence[Path], settings: Settings) -> Iterator[Table]:
     for done, path in enumerate(paths):
         settings.tell(f"reading {shown(path.name, 40)}", done, len(paths))
-        yield from _tables_of(read(path, str(path)), settings.mapping)
+        yield from _tables_of(read(path, _name(path)), settings.mapping)
 
 
 def _tables_of(grids: Sequence[Grid], mapping: Mapping[str, str]) -> list[Table]:

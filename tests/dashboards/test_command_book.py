@@ -3,7 +3,7 @@ from typing import Any
 
 import pytest
 
-from tests.book_builder import file_of, heads, query
+from tests.book_builder import file_of, heads, new_book, query
 from tests.dashboards.run_command import run
 from tests.dashboards.test_command_check import KEYS
 
@@ -15,8 +15,7 @@ ENTRY = [
 
 @pytest.fixture
 def book(tmp_path: Path) -> Path:
-    assert run("init", tmp_path / "book.duckdb").code == 0
-    return tmp_path / "book.duckdb"
+    return new_book(tmp_path)
 
 
 def test_init_says_what_it_made(tmp_path: Path) -> None:

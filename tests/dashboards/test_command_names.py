@@ -10,7 +10,7 @@ import pytest
 from tests.book_builder import file_of, heads, load, new_book, query
 from tests.dashboards.run_command import Ran, run
 
-HOSTILE = ["\u202egpj.csv", "two\nlines.csv", "\x1b[2J\x1b]0;mine\x07.csv", "tab\there.csv", "e\u0301\u200b.csv", "-rf.csv", "a" * 251 + ".csv"]
+HOSTILE = ["\u202egpj.csv", "two\nlines.csv", "\x1b[2J\x1b]0;mine\x07.csv", "e\u0301\u200b.csv", "-rf.csv", "a" * 251 + ".csv"]
 ACTING = {"Cc", "Cf", "Cs", "Zl", "Zp"}
 
 
@@ -48,7 +48,7 @@ def test_a_hostile_cell_does_not_act_either(tmp_path: Path) -> None:
     ]  # fmt: skip
     assert [one.code for one in ran] == [1, 1, 1, 1, 1, 0, 0]
     assert set().union(*map(acting, ran)) == set()
-    assert ran[6].lines()[0]["hunter"] == odd.strip()
+    assert ran[6].lines()[0]["hunter"] == "\u202etxt\x1b[2J \u2066x"  # line ends became a blank
     assert len(ran[6].out.splitlines()) == 1
 
 
@@ -66,7 +66,7 @@ def test_a_name_that_is_no_utf8_is_taken_and_shown(tmp_path: Path) -> None:
     book = new_book(tmp_path)
     ran = run("check", path, "--json")
     assert ran.code == 1
-    assert json.loads(ran.out)["file"] == str(path).replace("\udcff", "\ufffd" * 3)
-    assert run("check", path).out.startswith(f"{tmp_path}/club\\udcff.csv: 1 sheet; 1 with errors")
+    assert json.loads(ran.out)["file"] == f"{tmp_path}/club\\xff.csv"
+    assert run("check", path).out.startswith(f"{tmp_path}/club\\xff.csv: 1 sheet; 1 with errors")
     assert load(book, path).counts()["held"] == 1
-    assert query(book, "SELECT name FROM received_file") == [("club\ufffd\ufffd\ufffd.csv",)]
+    assert query(book, "SELECT name FROM received_file") == [("club\\xff.csv",)]

@@ -3,7 +3,6 @@
 import json
 import os
 import random
-import shutil
 import signal
 import sys
 import time
@@ -13,7 +12,7 @@ from subprocess import PIPE, Popen
 
 import pytest
 
-from tests.book_builder import beside, file_of, heads, load, new_book, query
+from tests.book_builder import beside, copy_of, file_of, heads, load, new_book, query
 from warehouse.book import database, reports
 
 ROOT = Path(__file__).parents[2]
@@ -49,10 +48,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def copied(folder: Path, name: str) -> Path:
-    copy = folder / name
-    shutil.copy(folder / "book.duckdb", copy)
-    shutil.copy(beside(folder / "book.duckdb", ".anchor"), beside(copy, ".anchor"))
-    return copy
+    return copy_of(folder / "book.duckdb", folder / name)
 
 
 @pytest.fixture(scope="module")
@@ -93,8 +89,8 @@ def rows(book: Path) -> int:
 def test_a_killed_load_leaves_a_whole_book_and_can_be_run_again(folder: Path, nursery: Popen[str]) -> None:
     file, moments, outcomes = folder / "two.csv", random.Random(SEED), []
     whole = copied(folder, "whole.duckdb")
-    began = time.monotonic()
     begin(nursery, file, whole)
+    began = time.monotonic()
     assert ended(nursery) == 0
     longest = time.monotonic() - began
     assert rows(whole) == 220

@@ -93,7 +93,7 @@ def test_a_mapping_that_is_not_there_is_named(tmp_path: Path) -> None:
     book, path = new_book(tmp_path), file_of(tmp_path / "a.csv", heads(1, 1))
     with pytest.raises(MappingRefused) as refused:
         load(book, path, use_mapping="our\x1b club")
-    assert str(refused.value) == f"{book}: no mapping is saved as 'our\\\\x1b club'"
+    assert str(refused.value) == f"{book}: no mapping is saved as 'our\\x1b club'"
 
 
 def test_a_book_that_is_not_there_is_named_before_anything_is_read(tmp_path: Path) -> None:

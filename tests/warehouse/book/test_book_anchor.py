@@ -1,13 +1,14 @@
 import json
 import random
-import shutil
 import subprocess
 import sys
+from collections.abc import Callable
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import pytest
 
-from tests.book_builder import beside, file_of, heads, load, new_book, query
+from tests.book_builder import beside, copy_of, file_of, heads, load, new_book, query
 from warehouse.book import anchor, database
 from warehouse.errors import BeamledgerError, BookDamaged
 
@@ -39,9 +40,7 @@ def with_log(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def copied(book: Path, folder: Path, log: bytes | None) -> Path:
-    copy = folder / "copy.duckdb"
-    shutil.copy(book, copy)
-    shutil.copy(beside(book, ".anchor"), beside(copy, ".anchor"))
+    copy = copy_of(book, folder / "copy.duckdb")
     if log is not None:
         beside(copy, ".wal").write_bytes(log)
     return copy
@@ -53,7 +52,7 @@ def test_a_whole_log_is_read_again(with_log: Path, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("opened", [database.reading, database.writing])
-def test_a_lost_log_is_noticed(with_log: Path, tmp_path: Path, opened: type[database.reading]) -> None:
+def test_a_lost_log_is_noticed(with_log: Path, tmp_path: Path, opened: Callable[[Path, float], AbstractContextManager[object]]) -> None:
     copy = copied(with_log, tmp_path, None)
     with pytest.raises(BookDamaged) as refused, opened(copy, 0):
         pass

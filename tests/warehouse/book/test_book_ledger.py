@@ -10,7 +10,7 @@ import pytest
 
 from tests.book_builder import new_book, query
 from warehouse.book import database, ledger
-from warehouse.errors import InternalFault
+from warehouse.errors import BookRefused, InternalFault
 
 NOW = datetime(2026, 3, 1, 18, 30)
 EMPTY = ledger.Batch(
@@ -112,7 +112,7 @@ def test_the_book_itself_refuses_what_cannot_be(book: Path, sql: str, values: li
 
 def test_a_constraint_that_escapes_is_a_refusal_that_wrote_nothing(book: Path) -> None:
     message = rf"^{re.escape(str(book))}: nothing was written: Constraint Error: CHECK constraint failed on table"
-    with pytest.raises(database.BookRefused, match=message), database.writing(book) as connection:
+    with pytest.raises(BookRefused, match=message), database.writing(book) as connection:
         connection.execute("INSERT INTO load VALUES (1, now()::TIMESTAMP, 'a', 'b')")
         connection.execute(*revision(net=1))
     assert query(book, "SELECT count(*) FROM load") == [(0,)]

@@ -11,7 +11,8 @@ from warehouse.errors import BookDamaged, BookNewer, BookRefused
 
 
 def test_each_migration_is_applied_once_and_its_record_kept(tmp_path: Path) -> None:
-    book = new_book(tmp_path)
+    book = tmp_path / "book.duckdb"
+    database.create(book)
     record = query(book, "SELECT number, name, applied_at FROM migration ORDER BY number")
     assert [(number, name) for number, name, _ in record] == list(migrations.known().items())
     with database.writing(book) as connection:
