@@ -55,9 +55,7 @@ def make_parser() -> Parser:
     return parser
 
 
-def _command(
-    commands: "argparse._SubParsersAction[Parser]", name: str, summary: str
-) -> Parser:
+def _command(commands: "argparse._SubParsersAction[Parser]", name: str, summary: str) -> Parser:
     return commands.add_parser(
         name,
         help=summary,

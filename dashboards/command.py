@@ -4,6 +4,7 @@ Exit codes: 0 done and clean, 1 done with findings that need a person, 2 not don
 """
 
 import argparse
+import io
 import sys
 from collections.abc import Callable, Sequence
 
@@ -12,6 +13,7 @@ from warehouse.errors import BeamledgerError
 from warehouse.plain_text import shown
 
 DONE, ASKED, NOT_DONE = 0, 1, 2
+
 
 def run(asked: argparse.Namespace) -> int:
     """Run the command that was asked for; only what it needs is imported, for DuckDB costs `check` a third of its time."""
@@ -34,6 +36,9 @@ def run(asked: argparse.Namespace) -> int:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns its exit code. A refusal is one sentence on stderr, never a trace."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # names have accents, and JSON is UTF-8, whatever the locale
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
     asked = make_parser().parse_args(arguments)
     try:
         return run(asked)

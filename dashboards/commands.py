@@ -18,6 +18,7 @@ from warehouse.errors import BookRefused
 from warehouse.plain_text import shown
 
 DEMO_WORST = 10
+DEMO_AUTHOR = "demo"
 
 
 def init(asked: argparse.Namespace) -> int:
@@ -44,14 +45,12 @@ def _reference_folder(folder: Path) -> dict[str, Path]:
 
 def make_book(book: Path, reference: dict[str, Path]) -> dict[str, int]:
     """Make a book with reference tables; where they are refused no book is left behind."""
-    existed = book.exists()
     database.create(book)
     try:
         with database.writing(book) as connection:
             return write_reference(connection, reference)
     except BaseException:
-        if not existed:
-            database.remove(book)
+        database.remove(book)  # `create` refuses a book that was there before: this one is ours
         raise
 
 
@@ -76,7 +75,7 @@ def load(asked: argparse.Namespace) -> int:
 
 def _load_code(loaded: Loaded) -> int:
     counts = loaded.findings()
-    return int(bool(counts["error"] or counts["question"]))
+    return int(bool(counts["error"] or counts["question"] or loaded.counts()["held"]))
 
 
 def findings(asked: argparse.Namespace) -> int:
@@ -98,12 +97,16 @@ def entries(asked: argparse.Namespace) -> int:
 def demo(asked: argparse.Namespace) -> int:
     """Build the demo book, report on it, and serve it."""
     with as_file(files("sample_data")) as folder:
-        if not asked.book.exists():
+        if asked.book.exists():
+            _refuse_real_book(asked)
+        else:
             make_book(asked.book, files_in(folder / "reference"))
         sheets = sorted((folder / "sheets").glob("*.csv"))
         messy = sorted(path for path in (folder / "messy").iterdir() if path.suffix not in (".md", ".py"))
         with Progress(False) as progress:
-            request = Request([*sheets, *messy], asked.book, "demo", today(), {}, wait=asked.wait, tell=progress.tell)
+            request = Request(
+                [*sheets, *messy], asked.book, DEMO_AUTHOR, today(), {}, wait=asked.wait, tell=progress.tell
+            )
             loaded = load_files(request)
     with database.reading(asked.book, asked.wait) as connection:
         print_lines(words.demo_report(
@@ -113,6 +116,16 @@ def demo(asked: argparse.Namespace) -> int:
     if asked.no_serve:
         return _load_code(loaded)
     return _serve(asked.book, asked.port)
+
+
+def _refuse_real_book(asked: argparse.Namespace) -> None:
+    with database.reading(asked.book, asked.wait) as connection:
+        others = [author for author in reports.authors(connection) if author != DEMO_AUTHOR]
+    if others:
+        raise BookRefused(
+            f"{shown(str(asked.book))}: holds loads of {shown(', '.join(others), 80)}; the demo's invented sheets go only "
+            "into a book of their own: name another with --book"
+        )
 
 
 def serve(asked: argparse.Namespace) -> int:

@@ -15,14 +15,30 @@ from warehouse.scoring import TOTALS
 if TYPE_CHECKING:  # it imports DuckDB, which `check` must not wait for
     from loaders.load import Loaded
 
-RECOMPUTED = ("spread_credit", "right_total", "left_total", "diff_total", "abnormal_total", "gross", "deductions", "net")
+RECOMPUTED = (
+    "spread_credit",
+    "right_total",
+    "left_total",
+    "diff_total",
+    "abnormal_total",
+    "gross",
+    "deductions",
+    "net",
+)
 IN_TEXT = ("gross", "net")
 FINDING_FIELDS = ("code", "severity", "cells", "stated", "expected", "message")
 # JSON lets these stand in a text as they are, but a terminal turns lines around at them or clears itself, and a
 # script that splits lines splits there; the escape means the same to every reader of JSON.
 SIGNS_THAT_ACT = {
     chr(point): f"\\u{point:04x}"
-    for point in (*range(0x7F, 0xA0), 0x61C, *range(0x200B, 0x2010), *range(0x2028, 0x202F), *range(0x2060, 0x2070), 0xFEFF)
+    for point in (
+        *range(0x7F, 0xA0),
+        0x61C,
+        *range(0x200B, 0x2010),
+        *range(0x2028, 0x202F),
+        *range(0x2060, 0x2070),
+        0xFEFF,
+    )
 }
 EMPTY = pl.lit([], dtype=pl.List(pl.String))
 
@@ -38,8 +54,17 @@ def check_lines(audited: AuditedTable) -> Iterator[str]:
         statuses(audited),
         scored(audited),
     )
-    figures = [sheets.frame.select("id", *TOTALS, unit=pl.lit(sheets.category.unit)) for sheets in audited.sheets]
-    nothing = pl.DataFrame(schema={"id": pl.UInt32, **dict.fromkeys(TOTALS, pl.Int32), "unit": pl.Int32})
+    figures = [
+        sheets.frame.select(
+            "id",
+            *TOTALS,
+            unit=pl.lit(sheets.category.unit),
+            stated_net=pl.col("stated.net") if "net" in sheets.present else pl.lit(None, dtype=pl.Int32),
+        )
+        for sheets in audited.sheets
+    ]
+    names = (*TOTALS, "unit", "stated_net")
+    nothing = pl.DataFrame(schema={"id": pl.UInt32, **dict.fromkeys(names, pl.Int32)})
     frame = frame.join(
         pl.concat([nothing, *figures], how="vertical_relaxed"), on="id", how="left", maintain_order="left"
     )
@@ -47,19 +72,24 @@ def check_lines(audited: AuditedTable) -> Iterator[str]:
 
 
 def sheet_lines(frame: pl.DataFrame, findings: pl.DataFrame) -> list[str]:
-    """JSON of each row of `frame` ("id", file, sheet, row, entry_no, category, TOTALS, unit, status, scored)."""
+    """JSON of each row of `frame` ("id", file, sheet, row, entry_no, category, TOTALS, unit, stated_net, status, scored).
+
+    The score is certain where it could be recomputed and the sheet's own net says the same, or nothing disagrees.
+    """
     grouped = findings.group_by("id", maintain_order=True).agg(
         pl.struct(FINDING_FIELDS).alias("findings"),
         pl.col("code").map_batches(_figures, return_dtype=pl.Boolean).any().alias("disagrees"),
+        (pl.col("code") == "net").any().alias("net_disagrees"),
     )
     joined = frame.join(grouped, on="id", how="left", maintain_order="left")
+    net_agrees = pl.col("stated_net").is_not_null() & ~pl.col("net_disagrees").fill_null(False)
     line = pl.struct(
         "file", "sheet", "row", "entry_no", "category",
         pl.struct(RECOMPUTED).alias("recomputed"),
         pl.struct(figure_text(total) for total in IN_TEXT).alias("text"),
         pl.col("findings").fill_null([]) if findings.height else EMPTY.alias("findings"),
         EMPTY.alias("explanations"),
-        (pl.col("scored") & ~pl.col("disagrees").fill_null(False)).alias("score_certain"),
+        (pl.col("scored") & (net_agrees | ~pl.col("disagrees").fill_null(False))).alias("score_certain"),
         "status",
     )  # fmt: skip
     return json_lines(joined, line)
@@ -71,7 +101,7 @@ def file_lines(findings: pl.DataFrame) -> list[str]:
     told = findings.join(files, on=["file", "sheet"], nulls_equal=True, maintain_order="left")
     scored = pl.Series("scored", [False], dtype=pl.Boolean).new_from_index(0, files.height)
     frame = files.with_columns(
-        *(pl.lit(None, dtype=pl.Int32).alias(name) for name in ("row", "unit", *TOTALS)),
+        *(pl.lit(None, dtype=pl.Int32).alias(name) for name in ("row", "unit", "stated_net", *TOTALS)),
         *(pl.lit(None, dtype=pl.String).alias(name) for name in ("entry_no", "category")),
         status_of(told, scored),
         scored,

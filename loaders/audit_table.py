@@ -43,7 +43,7 @@ class AuditedTable:
 
 
 def audit_table(table: Table, names: Names, today: date) -> AuditedTable:
-    """Audit every row of a table. Duplicates are looked for across tables, by `loaders.duplicates`."""
+    """Audit every row of a table. Duplicates are looked for across tables, by `loaders.repeats`."""
     entries = resolve_entries(table, names)
     codes = entries["category"].drop_nulls().unique().sort().to_list()
     parts = [_notice_findings(table, codes), entry_findings(entries, table, names, today)]
@@ -91,7 +91,8 @@ def _notice_findings(table: Table, categories: Sequence[str]) -> pl.DataFrame:
 def _needed_columns(table: Table, categories: Sequence[str]) -> list[Notice]:
     """Columns without which no sheet of a category can be scored."""
     lines = [line for code in categories for line in all_categories()[code].lines if line.needed]
-    missing = list(dict.fromkeys(name for line in lines for name in line.columns if name not in table.present))
+    named = ["category", *(name for line in lines for name in line.columns)]
+    missing = list(dict.fromkeys(name for name in named if name not in table.present))
     if not missing:
         return []
     message = f"The file has no column for {', '.join(missing)}: its sheets cannot be scored, and all are held."

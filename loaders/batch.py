@@ -87,7 +87,9 @@ def _against_book(audited: AuditedTable, keys: pl.Series, matches: pl.DataFrame,
 def _first_other(frame: pl.DataFrame, known: pl.DataFrame, key: str) -> pl.DataFrame:
     """For each row the first head with the same key that is not the row's own entry."""
     pairs = frame.select("id", key, "entry_id").join(known, on=key, maintain_order="left_right")
-    others = pairs.filter(pl.col("other").ne_missing(pl.col("entry_id"))).unique("id", keep="first", maintain_order=True)
+    others = pairs.filter(pl.col("other").ne_missing(pl.col("entry_id"))).unique(
+        "id", keep="first", maintain_order=True
+    )
     return frame.select("id").join(others.drop(key, "entry_id"), on="id", how="left", maintain_order="left")
 
 
@@ -95,7 +97,8 @@ def _first_other(frame: pl.DataFrame, known: pl.DataFrame, key: str) -> pl.DataF
 
 
 def verdicts(placed: Placed) -> pl.Series:
-    """Each row's verdict: "unchanged", "held" (an error, a question, or no score), "revised" or "new"."""
+    """Each row's verdict: "unchanged", "held" (an error, a question, no score, an error of the whole file), "revised" or "new"."""
+    whole_file = placed.audited.findings.filter(pl.col("id").is_null() & (pl.col("severity") == "error"))
     held_ids = placed.audited.findings.filter(pl.col("severity").is_in(HOLDS)).drop_nulls("id")["id"].unique()
     frame = placed.audited.entries.select("id").with_columns(
         placed.unchanged.alias("unchanged"),
@@ -105,7 +108,7 @@ def verdicts(placed: Placed) -> pl.Series:
     return frame.select(
         pl.when("unchanged")
         .then(pl.lit("unchanged"))
-        .when(pl.col("id").is_in(held_ids.implode()) | ~pl.col("scored"))
+        .when(pl.col("id").is_in(held_ids.implode()) | ~pl.col("scored") | bool(whole_file.height))
         .then(pl.lit("held"))
         .when("known")
         .then(pl.lit("revised"))
@@ -123,9 +126,11 @@ def make_batch(tables: Sequence[Placed]) -> Batch:
         new = placed.matches["entry_id"].is_null()
         nth_new = new.cast(pl.Int64).cum_sum() + new_before
         entry = placed.matches.select(pl.coalesce("entry_id", pl.lit(0))).to_series()
-        entry = pl.DataFrame({"e": entry, "n": nth_new, "new": new}).select(
-            pl.when("new").then(-pl.col("n")).otherwise("e").alias("entry")
-        ).to_series()
+        entry = (
+            pl.DataFrame({"e": entry, "n": nth_new, "new": new})
+            .select(pl.when("new").then(-pl.col("n")).otherwise("e").alias("entry"))
+            .to_series()
+        )
         kept = verdict != "unchanged"
         place_of = kept.cast(pl.UInt32).cum_sum() + revisions_before - 1
         received.append(_received(placed, file, verdict, entry))
@@ -160,7 +165,12 @@ def _typed(frame: pl.DataFrame, schema: pl.Schema) -> pl.DataFrame:
 def _received(placed: Placed, file: int, verdict: pl.Series, entry: pl.Series) -> pl.DataFrame:
     table = placed.audited.table
     frame = pl.DataFrame(
-        [table.rows.alias("row"), join_cells(table.cells).alias("cells"), verdict.alias("verdict"), entry.alias("entry")]
+        [
+            table.rows.alias("row"),
+            join_cells(table.cells).alias("cells"),
+            verdict.alias("verdict"),
+            entry.alias("entry"),
+        ]
     )
     return _typed(frame.with_columns(file=pl.lit(file)), RECEIVED_ROW)
 
@@ -244,6 +254,4 @@ def _findings(placed: Placed, file: int, rows_before: int, kept: pl.Series, plac
     places = pl.DataFrame({"id": placed.audited.entries["id"], "kept": kept, "revision": place_of})
     frame = placed.audited.findings.join(places, on="id", how="left", maintain_order="left")
     frame = frame.filter(pl.col("id").is_null() | pl.col("kept"))
-    return _typed(
-        frame.with_columns(file=pl.lit(file), received=(pl.col("id") + rows_before).cast(pl.UInt32)), FINDING
-    )
+    return _typed(frame.with_columns(file=pl.lit(file), received=(pl.col("id") + rows_before).cast(pl.UInt32)), FINDING)

@@ -30,6 +30,10 @@ class Settings:
     tell: Callable[[str, int, int], None] = silent
 
 
+# the same bytes under another mapping say something else, so the fields belong to what makes a table the same
+TableKey = tuple[str, str | None, tuple[str, ...]]
+
+
 @dataclass(frozen=True)
 class Repeat:
     """A file that was received before, and where: it is not audited again."""
@@ -75,15 +79,15 @@ def _tables_of(grids: Sequence[Grid], mapping: Mapping[str, str]) -> list[Table]
     return [replace(tables[0], notices=tables[0].notices + told), *tables[1:]]
 
 
-def check_files(paths: Sequence[Path], settings: Settings, known: Mapping[tuple[str, str | None], str] | None = None) -> Checked:
-    """Audit files. `known`: (sha256, sheet) of tables received before -> when and by whom, in words.
+def check_files(paths: Sequence[Path], settings: Settings, known: Mapping[TableKey, str] | None = None) -> Checked:
+    """Audit files. `known`: tables received before -> when and by whom, in words.
 
     Raises FileRefused for a file that cannot be read as score sheets, naming it and what was expected.
     """
     seen = dict(known or {})
     tables, repeats = [], []
     for table in _tables(paths, settings):
-        key = (table.sha256, table.sheet)
+        key = (table.sha256, table.sheet, tuple(field or "" for field in table.fields))
         if key in seen:
             repeats.append(Repeat(table.file, table.sheet, table.sha256, seen[key], table.cells.height))
             continue

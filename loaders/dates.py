@@ -2,7 +2,10 @@
 
 import polars as pl
 
+from loaders.cell_format import without_format
+
 SERIAL_FROM, SERIAL_TO = 20_000, 60_000  # spreadsheet days of the years 1954 to 2064
+FIRST_YEAR, LAST_YEAR = 1800, 2199
 _FORMATS = ("%Y-%m-%d", "%Y%m%d", "%d %b %Y", "%b %d %Y", "%d %B %Y", "%B %d %Y")
 
 
@@ -12,7 +15,9 @@ def read_dates(texts: pl.Series) -> pl.DataFrame:
     "11/8/2025" may be the 8th of November or the 11th of August and is not read; "11/25/2025" can only be one day.
     """
     plain = (
-        texts.str.replace(r"(?s)^(.*\S) \[[^\[\]]*\]$", "$1")
+        texts.to_frame("t")
+        .select(without_format(pl.col("t")))
+        .to_series()
         .str.replace_all(r"[\s\p{Zs}\u200b\ufeff,]+", " ")
         .str.strip_chars(" ")
         .str.replace(r"[T ]00:00:00(?:\.0+)?$", "")
@@ -27,14 +32,14 @@ def read_dates(texts: pl.Series) -> pl.DataFrame:
     )
     written = [pl.col("plain").str.to_date(pattern, strict=False, exact=True) for pattern in _FORMATS]
     return table.select(
-        date=_from_year_one(pl.coalesce(*written, _slashed(), "serial_date")),
+        date=_of_this_age(pl.coalesce(*written, _slashed(), "serial_date")),
         serial=pl.col("serial_date").is_not_null(),
     )
 
 
-def _from_year_one(day: pl.Expr) -> pl.Expr:
-    """The calendar of ISO 8601 has a year 0; the rest of the program, like every clock, begins with year 1."""
-    return pl.when(day.dt.year() >= 1).then(day)
+def _of_this_age(day: pl.Expr) -> pl.Expr:
+    """A year of two digits is read by the calendar as one of the first century; no head was scored before 1800."""
+    return pl.when(day.dt.year().is_between(FIRST_YEAR, LAST_YEAR)).then(day)
 
 
 def _slashed() -> pl.Expr:
@@ -56,7 +61,7 @@ def season_of(dates: pl.Series) -> pl.Series:
 
 def read_seasons(texts: pl.Series) -> pl.Series:
     """A stated season in the book's form: "2025", "2025-26", "2025-2026" and "2025/26" are all "2025-26"."""
-    text = pl.col("text").str.replace(r"(?s)^(.*\S) \[[^\[\]]*\]$", "$1").str.strip_chars()
+    text = without_format(pl.col("text")).str.strip_chars()
     first = text.str.extract(r"^([0-9]{4})(?:\s*[-–/]\s*(?:[0-9]{4}|[0-9]{2}))?$", 1).cast(pl.Int32)
     second = text.str.extract(r"^[0-9]{4}\s*[-–/]\s*(?:[0-9]{2})?([0-9]{2})$", 1).cast(pl.Int32)
     follows = second.is_null() | (second == (first + 1) % 100)

@@ -5,6 +5,7 @@ from datetime import date
 
 import polars as pl
 
+from loaders.cell_format import without_format
 from loaders.dates import read_dates, read_seasons, season_of
 from loaders.distinct import distinct
 from loaders.fields import ENTRY
@@ -87,7 +88,7 @@ def _entry_number(cells: pl.Series) -> tuple[pl.Series, pl.Series]:
     text = _trimmed(cells)
     if not text.str.contains_any([".", "["]).any():
         return text, pl.Series([False]).new_from_index(0, len(text))
-    text = text.str.replace(r"^(.*\S) \[[^\[\]]*\]$", "$1").str.replace(r"^([0-9]+)\.0+$", "$1")
+    text = text.to_frame("t").select(without_format(pl.col("t"))).to_series().str.replace(r"^([0-9]+)\.0+$", "$1")
     return text, text.str.contains(r"^[0-9]+\.0*[1-9][0-9]*$").fill_null(False)
 
 
@@ -100,6 +101,8 @@ def _season(taken: pl.Series, seasons: pl.DataFrame | None) -> pl.Series:
     known = days.drop_nulls("taken").sort("taken")
     joined = known.join_asof(seasons.sort("starts_on"), left_on="taken", right_on="starts_on")
     found = joined.select("n", found=pl.when(pl.col("taken") <= pl.col("ends_on")).then("season"))
-    return days.join(found, on="n", how="left", maintain_order="left").select(
-        pl.coalesce("found", "by_rule").alias("season")
-    ).to_series()
+    return (
+        days.join(found, on="n", how="left", maintain_order="left")
+        .select(pl.coalesce("found", "by_rule").alias("season"))
+        .to_series()
+    )

@@ -23,9 +23,7 @@ def measure_fields() -> tuple[str, ...]:
 @cache
 def difference_fields() -> tuple[str, ...]:
     """The stated side-to-side difference of every paired line of any category."""
-    return tuple(
-        dict.fromkeys(line.difference for category in all_categories().values() for line in category.pairs)
-    )
+    return tuple(dict.fromkeys(line.difference for category in all_categories().values() for line in category.pairs))
 
 
 @cache

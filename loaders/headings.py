@@ -85,7 +85,7 @@ def line_of(label: str | None) -> str | None:
 
 
 def side_of(label: str | None) -> str | None:
-    """"_r", "_l" or "_diff" where a label names a side or the difference alone."""
+    """ "_r", "_l" or "_diff" where a label names a side or the difference alone."""
     return SIDES.get(_key(label)) if label else None
 
 
@@ -119,17 +119,16 @@ def match_headings(headings: Sequence[str | None], saved: Mapping[str, str] | No
 
 def _claimed_twice(field: str, headings: Sequence[str | None], found: Sequence[str | None]) -> Notice:
     names = [f"'{shown(heading or '', 60)}'" for heading, match in zip(headings, found, strict=True) if match == field]
-    message = (
-        f"Columns {' and '.join(names)} both mean {field}; neither was used. "
-        "Rename one, or say which with --map"
-    )
+    message = f"Columns {' and '.join(names)} both mean {field}; neither was used. Rename one, or say which with --map"
     return Notice("column-twice", "error", message, column=field)
 
 
 def _unmatched(heading: str) -> Notice:
     close = suggestions(heading)
     hint = f"did you mean {' or '.join(close)}? " if close else ""
-    unseen = "" if heading.isprintable() else f" (code points {' '.join(f'U+{ord(sign):04X}' for sign in heading[:20])})"
+    unseen = (
+        "" if heading.isprintable() else f" (code points {' '.join(f'U+{ord(sign):04X}' for sign in heading[:20])})"
+    )
     name = shown(heading, 60)
     message = (
         f"Column '{name}'{unseen} matches no field; its cells are kept as received but not read: "

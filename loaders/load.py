@@ -10,7 +10,7 @@ import polars as pl
 from duckdb import DuckDBPyConnection
 
 from loaders.batch import Placed, make_batch, place, verdicts, with_changes
-from loaders.check import Checked, Repeat, Settings, check_files, silent
+from loaders.check import Checked, Repeat, Settings, TableKey, check_files, silent
 from loaders.headings import check_mapping
 from loaders.names import Names, make_names
 from warehouse.book import database, ledger, reference
@@ -69,7 +69,7 @@ class _BookState:
     """What a load must know of the book, and the newest load it was read after."""
 
     settings: Settings
-    known: dict[tuple[str, str | None], str]
+    known: dict[TableKey, str]
     heads: pl.DataFrame
     last_load: int
 
@@ -77,6 +77,10 @@ class _BookState:
 def load_files(request: Request) -> Loaded:
     """Load files into a book: all of them or none. Raises BeamledgerError; the book is then untouched."""
     check_mapping(request.mapping, "--map")
+    if request.save_mapping is not None and not (request.mapping or request.use_mapping):
+        raise MappingRefused(
+            f"--save-mapping '{shown(request.save_mapping)}': nothing to save; give headings with --map"
+        )
     checked: Checked | None = None
     for _ in range(MOST_TRIES):
         state = _read_state(request)
@@ -137,5 +141,3 @@ def _write(request: Request, tables: Sequence[Placed], state: _BookState) -> boo
         if request.save_mapping is not None:
             reference.save_mapping(connection, request.save_mapping, state.settings.mapping)
     return True
-
-

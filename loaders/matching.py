@@ -1,8 +1,8 @@
 """Which entry of the book a received row is: a new head, one the book holds already, or one sent before and changed.
 
 A row is an entry of the book where it has the same number and two more things in common (hunter, date taken, area,
-measures); a number alone is not enough, for every club begins at 1. Without a number, hunter, date and measures
-must all agree.
+measures); a number alone is not enough, for every club begins at 1, and each season again: heads taken on different
+days are different heads, unless every measure is the same. Without a number, the measures and two more must agree.
 """
 
 import polars as pl
@@ -33,8 +33,9 @@ def _same_throughout(rows: pl.DataFrame, heads: pl.DataFrame) -> pl.DataFrame:
     numbered = [frame.with_columns(nth=pl.int_range(pl.len()).over(columns)) for frame in (rows, heads)]
     joined = numbered[0].join(numbered[1], on=[*columns, "nth"], nulls_equal=True)
     enough = sum((pl.col(column).is_not_null().cast(pl.Int8) for column in IDENTITY), pl.lit(0))
-    named = pl.when(pl.col("entry_no").is_null()).then(len(IDENTITY) - 1).otherwise(ALIKE)
-    return joined.filter(enough >= named).select("id", "entry_id")
+    by_measures = (enough >= len(IDENTITY) - 1) & pl.col("measure_key").is_not_null()
+    named = pl.when(pl.col("entry_no").is_null()).then(by_measures).otherwise(enough >= ALIKE)
+    return joined.filter(named).select("id", "entry_id")
 
 
 def _alike(rows: pl.DataFrame, heads: pl.DataFrame, pairs: pl.DataFrame) -> pl.DataFrame:
@@ -44,16 +45,22 @@ def _alike(rows: pl.DataFrame, heads: pl.DataFrame, pairs: pl.DataFrame) -> pl.D
     points = sum(
         ((pl.col(column) == pl.col(f"{column}_right")).fill_null(False).cast(pl.Int8) for column in IDENTITY), pl.lit(0)
     )
+    # another day is another head (a club begins at 1 each season), unless every measure is the same
+    other_day = (pl.col("taken_on") != pl.col("taken_on_right")).fill_null(False)
+    same_measures = (pl.col("measure_key") == pl.col("measure_key_right")).fill_null(False)
     candidates = (
         left.join(right, on="entry_no")
-        .select("id", "entry_id", points=points)
-        .filter(pl.col("points") >= ALIKE)
+        .select("id", "entry_id", "measure_key", "measure_key_right", other_day=other_day, points=points)
+        .filter((pl.col("points") >= ALIKE) & (~pl.col("other_day") | same_measures))
+        .select("id", "entry_id", "points")
         .sort("points", "id", "entry_id", descending=[True, False, False])
     )
     for _ in range(MOST_ROUNDS):
         if not candidates.height:
             break
-        best = candidates.unique("id", keep="first", maintain_order=True).unique("entry_id", keep="first", maintain_order=True)
+        best = candidates.unique("id", keep="first", maintain_order=True).unique(
+            "entry_id", keep="first", maintain_order=True
+        )
         pairs = pl.concat([pairs, best.select("id", "entry_id")])
         candidates = candidates.join(best, on="id", how="anti").join(best, on="entry_id", how="anti")
     return pairs

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 
 import polars as pl
 
+from loaders.cell_format import plain_value
 from loaders.distinct import distinct
 
 _KIND = re.compile(r"\b(county|parish|borough|census area)\b\.?", re.IGNORECASE)
-_TYPED = re.compile(r"^(.*\S) \[[^\[\]]*\]$", re.DOTALL)
 HINT_CUTOFF = 0.7
 CODE_DIGITS = 5  # INCITS 31: two digits of the state, three of the county
 
@@ -57,15 +57,17 @@ class Names:
 
     def find_area(self, text: str | None, state: str | None) -> FoundArea:
         """Resolve one written county or parish, in the written state where there is one."""
-        written = _untyped(text)
+        written = plain_value(text)
         if not written:
             return FoundArea()
-        if re.fullmatch(r"\d{4,5}(\.0+)?", written):
-            return self._by_code(written.split(".")[0])
-        return self._by_name(written, _untyped(state))
+        if re.fullmatch(r"[0-9]{4,5}(\.0+)?", written):
+            return self._by_code(written.split(".")[0], plain_value(state).upper())
+        return self._by_name(written, plain_value(state))
 
-    def _by_code(self, digits: str) -> FoundArea:
+    def _by_code(self, digits: str, state: str) -> FoundArea:
         area = self.areas.get(digits.zfill(CODE_DIGITS))
+        if area is not None and state not in ("", area.state):
+            return FoundArea(hint=f"{area.name} ({area.state})")
         return FoundArea(area, repaired=area is not None and len(digits) < CODE_DIGITS)
 
     def _by_name(self, written: str, state: str) -> FoundArea:
@@ -79,7 +81,9 @@ class Names:
         return FoundArea(hint=self._hint(written))
 
     def _hint(self, written: str) -> str:
-        close = difflib.get_close_matches(area_key(_KIND.sub(" ", written)), list(self.by_name), n=2, cutoff=HINT_CUTOFF)
+        close = difflib.get_close_matches(
+            area_key(_KIND.sub(" ", written)), list(self.by_name), n=2, cutoff=HINT_CUTOFF
+        )
         names = dict.fromkeys(area.name for key in close for area in self.by_name[key])
         return " or ".join(names)
 
@@ -97,21 +101,19 @@ def make_names(
     named += [(alias, by_code[code]) for alias, code in aliases if code in by_code]
     for name, area in named:
         known = by_name.get(area_key(name), ())
-        if area not in known:
+        if area_key(name) and area not in known:
             by_name[area_key(name)] = (*known, area)
-    people: dict[str, str] = {}
+    return Names(by_code, by_name, _people(measurers), seasons)
+
+
+def _people(measurers: Iterable[tuple[str, str]]) -> dict[str, str]:
+    """Numbers and names -> number; a name that two measurers share stands for neither, a number goes before a name."""
+    numbers, names = {}, dict[str, set[str]]()
     for number, name in measurers:
-        people[area_key(number)] = number
-        people[area_key(name)] = number
-    return Names(by_code, by_name, people, seasons)
-
-
-def _untyped(text: str | None) -> str:
-    """Text without the number format a spreadsheet reader put behind it, trimmed of every blank."""
-    if text is None:
-        return ""
-    match = _TYPED.match(text)
-    return re.sub(r"[\s\u200b\ufeff]+", " ", match[1] if match else text).strip()
+        numbers[area_key(number)] = number
+        names.setdefault(area_key(name), set()).add(number)
+    single = {key: next(iter(of)) for key, of in names.items() if len(of) == 1}
+    return {key: number for key, number in (single | numbers).items() if key}
 
 
 def resolve_areas(names: Names, areas: pl.Series, states: pl.Series) -> pl.DataFrame:
@@ -135,5 +137,5 @@ def resolve_areas(names: Names, areas: pl.Series, states: pl.Series) -> pl.DataF
 def resolve_measurers(names: Names, measurers: pl.Series) -> pl.Series:
     """Measurer numbers; null where the number or name is not in the table."""
     read = distinct(measurers)
-    found = [names.measurers.get(area_key(_untyped(text))) for text in read.texts]
+    found = [names.measurers.get(area_key(plain_value(text))) for text in read.texts]
     return read.spread(pl.Series("measurer_no", found, dtype=pl.String))

@@ -139,7 +139,9 @@ def _abnormal_read_as(
 def _chosen(sheets: pl.DataFrame, first: pl.DataFrame, second: pl.DataFrame, choice: pl.Series) -> pl.DataFrame:
     """Each sheet in its chosen reading; undecided ones stay unknown."""
     changed = [column for column in first.columns if not first[column].equals(sheets[column], null_equal=True)]
-    changed += [column for column in second.columns if column not in changed and not second[column].equals(sheets[column])]
+    changed += [
+        column for column in second.columns if column not in changed and not second[column].equals(sheets[column])
+    ]
     columns = []
     for column in changed:
         parts = pl.DataFrame({"c": choice, "one": first[column], "two": second[column], "old": sheets[column]})
@@ -161,7 +163,9 @@ def _findings(
     long = long.with_columns(
         scored=pl.col("name").is_in(scored),
         taken=taken,
-        both=pl.when(first == second).then(first).otherwise(pl.concat_str([first, second], separator=" or ", ignore_nulls=True)),
+        both=pl.when(first == second)
+        .then(first)
+        .otherwise(pl.concat_str([first, second], separator=" or ", ignore_nulls=True)),
         way=pl.when(pl.col("choice") == FIRST)
         .then(pl.lit("digits after the mark count eighths"))
         .otherwise(pl.lit("as decimals")),
@@ -263,7 +267,9 @@ def _proposal(what: str, decided: pl.Expr) -> pl.Expr:
     single = pl.col("example_read").str.split(" or ").list.first()
     ending = (
         pl.when(decided)
-        .then(pl.lit("; the sheet's own figures agree with that, and the score is computed with it. Was that measured?"))
+        .then(
+            pl.lit("; the sheet's own figures agree with that, and the score is computed with it. Was that measured?")
+        )
         .when("scored")
         .then(pl.lit("; nothing on the sheet confirms it, so the score is not known. Was that measured?"))
         .otherwise(pl.lit("; nothing on the sheet confirms it" + UNSCORED))
@@ -271,5 +277,3 @@ def _proposal(what: str, decided: pl.Expr) -> pl.Expr:
     return pl.concat_str(
         pl.format(f"{{}} '{{}}' {what} {{}}", pl.col("example_cell"), pl.col("example"), single), _others(), ending
     )
-
-

@@ -26,7 +26,9 @@ def read_reference(table: str, path: Path, areas: Collection[str] | None = None)
         with path.open(encoding="utf-8-sig", newline="") as file:
             headings, *rows = list(csv.reader(file, strict=True)) or [[]]
     except (OSError, UnicodeDecodeError, csv.Error) as refusal:
-        raise ReferenceRefused(f"{shown(str(path))}: cannot be read as a UTF-8 CSV file: {shown(str(refusal))}") from refusal
+        raise ReferenceRefused(
+            f"{shown(str(path))}: cannot be read as a UTF-8 CSV file: {shown(str(refusal))}"
+        ) from refusal
     _check_headings(table, path, headings)
     numbered = [(number, row) for number, row in enumerate(rows, start=2) if any(row)]
     long = [f"{shown(str(path))}, row {number}: {len(row)} cells under {len(headings)} headings" for number, row in numbered

@@ -45,10 +45,11 @@ def find_repeats(tables: Sequence[AuditedTable]) -> list[AuditedTable]:
     suspects = light.filter(_may_repeat(light["measure_key"]) | _may_repeat(_hashed(light["entry_no"])))
     if not suspects.height:
         return list(tables)
-    compared = tuple(dict.fromkeys(name for audited in tables for sheets in audited.sheets for name in compared_measures(sheets)))
+    compared = tuple(
+        dict.fromkeys(name for audited in tables for sheets in audited.sheets for name in compared_measures(sheets))
+    )
     parts = [
-        _full(group, tables[place], compared)
-        for (place,), group in suspects.group_by(["table"], maintain_order=True)
+        _full(group, tables[place], compared) for (place,), group in suspects.group_by(["table"], maintain_order=True)
     ]
     ordered = pl.concat(parts)
     numbered = ordered.with_columns(id=pl.int_range(ordered.height, dtype=pl.UInt32, eager=True))
@@ -59,7 +60,11 @@ def _hashed(texts: pl.Series) -> pl.Series:
     """A number for each text, quicker to compare than the text; null stays null."""
     if not texts.null_count():
         return texts.hash()
-    return pl.DataFrame([texts.alias("text")]).select(pl.when(pl.col("text").is_not_null()).then(pl.col("text").hash())).to_series()
+    return (
+        pl.DataFrame([texts.alias("text")])
+        .select(pl.when(pl.col("text").is_not_null()).then(pl.col("text").hash()))
+        .to_series()
+    )
 
 
 def _may_repeat(numbers: pl.Series) -> pl.Series:
@@ -84,18 +89,21 @@ def _full(group: pl.DataFrame, audited: AuditedTable, compared: tuple[str, ...])
     """The suspects of one table with everything that is compared or said of them."""
     table, ids = audited.table, group["id"]
     where = shown(table.file) + (f", sheet '{shown(table.sheet, 60)}'" if table.sheet else "")
-    measures = [sheets.frame.select("id", *(c for c in compared if c in sheets.frame.columns)) for sheets in audited.sheets]
+    measures = [
+        sheets.frame.select("id", *(c for c in compared if c in sheets.frame.columns)) for sheets in audited.sheets
+    ]
     rows = table.rows.gather(ids)
     frame = group.with_columns(
         rows.alias("row"),
         audited.entries["hunter"].gather(ids),
         audited.entries["taken_on"].gather(ids),
         pl.Series("row_text", table.cells[ids].select(pl.concat_str(pl.all().fill_null(""), separator="\x1f"))),
-    ).with_columns(
-        place=pl.format("row {} of {}", pl.col("row"), pl.lit(where)),
-        row_text=pl.concat_str(pl.col("table").cast(pl.String), pl.col("row_text"), separator=":"),
+    ).with_columns(place=pl.format("row {} of {}", pl.col("row"), pl.lit(where)))
+    joined = (
+        frame.join(pl.concat(measures, how="diagonal"), on="id", how="left", maintain_order="left")
+        if measures
+        else frame
     )
-    joined = frame.join(pl.concat(measures, how="diagonal"), on="id", how="left", maintain_order="left") if measures else frame
     absent = [pl.lit(None, dtype=pl.Int32).alias(column) for column in compared if column not in joined.columns]
     return joined.with_columns(absent).select([*frame.columns, *compared])
 

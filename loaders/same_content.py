@@ -34,7 +34,11 @@ def changes(table: Table, ids: pl.Series, before: pl.DataFrame) -> pl.Series:
         ).to_series()
         for field in all_fields()
     ]
-    return pl.DataFrame(words).select(pl.concat_str(pl.all(), separator="; ", ignore_nulls=True).alias("changes")).to_series()
+    return (
+        pl.DataFrame(words)
+        .select(pl.concat_str(pl.all(), separator="; ", ignore_nulls=True).alias("changes"))
+        .to_series()
+    )
 
 
 def _shown(column: str) -> pl.Expr:

@@ -1,11 +1,11 @@
 """A one-sheet-per-file form: labels beside values, and the lines of the sheet as a small table.
 
-    Hunter      | J. Example
-    County      | Ash
-                | Right  | Left   | Difference
-    Main beam   | 21 2/8 | 20 7/8 | 3/8
-    G1          | 5 0/8  | 5 1/8  | 1/8
-    Gross score | 139 2/8
+Hunter      | J. Example
+County      | Ash
+            | Right  | Left   | Difference
+Main beam   | 21 2/8 | 20 7/8 | 3/8
+G1          | 5 0/8  | 5 1/8  | 1/8
+Gross score | 139 2/8
 """
 
 from collections.abc import Sequence

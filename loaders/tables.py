@@ -120,7 +120,9 @@ def _wide(
     named = tuple(headings[place] or f"(column {place + 1})" for place in kept)
     # cells beyond the last heading have been reported with their row; they are no column of the sender's
     overlong = any(notice.code == "extra-cells" for notice in grid.notices)
-    match = match_headings([headings[place] if overlong else name for place, name in zip(kept, named, strict=True)], saved)
+    match = match_headings(
+        [headings[place] if overlong else name for place, name in zip(kept, named, strict=True)], saved
+    )
     return Table(
         file=grid.file,
         sha256=grid.sha256,

@@ -33,9 +33,7 @@ SINGLE = {
     "Tip to Tip": "tip_to_tip",
     "Greatest Spread": "greatest_spread",
 }
-LINES = {"Main Beam": "beam"} | {
-    f"{k}{i}": f"{k.lower()}{i}" for k, n in (("G", 5), ("H", 4)) for i in range(1, n + 1)
-}
+LINES = {"Main Beam": "beam"} | {f"{k}{i}": f"{k.lower()}{i}" for k, n in (("G", 5), ("H", 4)) for i in range(1, n + 1)}
 TOTALS = {
     "Abnormal Total": "abnormal_total",
     "Spread Credit": "spread_credit",

@@ -50,9 +50,7 @@ def iso(days: Ints) -> Texts:
 
 def _taken(season: Ints, rng: np.random.Generator) -> Ints:
     """A day of the fall season, 1 October to 31 January, about half of them in November."""
-    opening = np.array(
-        [dt.date(y, 10, 1).toordinal() - EPOCH for y in range(2006, 2006 + len(region.SEASONS))]
-    )
+    opening = np.array([dt.date(y, 10, 1).toordinal() - EPOCH for y in range(2006, 2006 + len(region.SEASONS))])
     rut = np.clip(np.rint(rng.normal(46, 9, len(season))), 31, 60)
     any_day = rng.integers(0, 123, len(season))
     return opening[season] + np.where(rng.random(len(season)) < 0.42, rut, any_day).astype(np.int64)

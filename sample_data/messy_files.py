@@ -69,9 +69,7 @@ def cells(head: Head, write: Write) -> dict[str, str]:
     return {name: out[name] for name in COLUMN_ORDER}
 
 
-def _save(
-    path: Path, rows: list[list[str]], encoding: str = "utf-8", delimiter: str = ",", end: str = "\n"
-) -> None:
+def _save(path: Path, rows: list[list[str]], encoding: str = "utf-8", delimiter: str = ",", end: str = "\n") -> None:
     with path.open("w", encoding=encoding, newline="") as file:
         csv.writer(file, delimiter=delimiter, lineterminator=end).writerows(rows)
 

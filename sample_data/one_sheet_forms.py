@@ -30,9 +30,7 @@ LABELS = {
     "Tip to Tip": "tip_to_tip",
     "Greatest Spread": "greatest_spread",
 }
-LINES = {"Main beam": "beam"} | {
-    f"{k}{i}": f"{k.lower()}{i}" for k, n in (("G", 7), ("H", 4)) for i in range(1, n + 1)
-}
+LINES = {"Main beam": "beam"} | {f"{k}{i}": f"{k.lower()}{i}" for k, n in (("G", 7), ("H", 4)) for i in range(1, n + 1)}
 TOTALS = {
     "Abnormal total": "abnormal_total",
     "Spread credit": "spread_credit",
@@ -69,15 +67,11 @@ def _rows(head: Head, lines: dict[str, str]) -> list[list[str]]:
     """The form as rows of text, with a row for each of the lines."""
     out = [[label, _text(head, name)] for label, name in LABELS.items()]
     out += [["Line", "Right", "Left", "Difference"]]
-    out += [
-        [label, *(_text(head, f"{name}_{p}") for p in ("r", "l", "diff"))] for label, name in lines.items()
-    ]
+    out += [[label, *(_text(head, f"{name}_{p}") for p in ("r", "l", "diff"))] for label, name in lines.items()]
     return out + [[label, _text(head, name)] for label, name in TOTALS.items()]
 
 
-def write(
-    folder: Path, heads: list[Head], found: MessyFindings
-) -> dict[tuple[str, str | None], tuple[str, ...]]:
+def write(folder: Path, heads: list[Head], found: MessyFindings) -> dict[tuple[str, str | None], tuple[str, ...]]:
     """The first head as one_sheet_form.xlsx, faultless; the second as one_sheet_form.csv, its gross wrong.
 
     The workbook's empty rows were deleted; the CSV has every line as printed, those of missing points left blank.

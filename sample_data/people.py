@@ -48,8 +48,7 @@ CERTIFICATES = (
 MEASURER_NOS = tuple(f"M-{i + 1:03d}" for i in range(len(CERTIFICATES)))
 # Strides that share no factor with the lists: every measurer has a name of his own.
 MEASURER_NAMES = tuple(
-    f"{GIVEN[(5 * i + 3) % len(GIVEN)]} {SURNAMES[(7 * i + 2) % len(SURNAMES)]}"
-    for i in range(len(CERTIFICATES))
+    f"{GIVEN[(5 * i + 3) % len(GIVEN)]} {SURNAMES[(7 * i + 2) % len(SURNAMES)]}" for i in range(len(CERTIFICATES))
 )
 
 

@@ -106,8 +106,6 @@ ENTRY_FAULTS = (
     Fault("unknown weapon", 4, reworded("weapon-unknown", "weapon", words("spear", "vehicle", "atlatl"))),
     Fault("unclear weapon", 4, reworded("weapon-unclear", "weapon", words("gun", "Gun"))),
     Fault("unknown measurer", 5, reworded("measurer-unknown", "measurer", words("M-099", "Obrin Talloway"))),
-    Fault(
-        "unknown category", 3, reworded("category-unknown", "category", words("fallow", "whitetail-cactus"))
-    ),
+    Fault("unknown category", 3, reworded("category-unknown", "category", words("fallow", "whitetail-cactus"))),
     Fault("number that is not whole", 3, reworded("number-not-whole", "entry_no", _number_and_a_half)),
 )

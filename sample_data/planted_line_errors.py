@@ -129,9 +129,7 @@ BEFORE_FIGURES = (
     Fault("greatest spread under inside spread", 5, narrow_the_greatest),
 )
 AFTER_FIGURES = (
-    Fault(
-        "circumference lost", 6, lose("circumference-missing", "h1_r", "h2_l", "h3_r", "h4_l", "h4_r", "h3_l")
-    ),
+    Fault("circumference lost", 6, lose("circumference-missing", "h1_r", "h2_l", "h3_r", "h4_l", "h4_r", "h3_l")),
     Fault("beam or spread lost", 5, lose("missing-measure", "beam_r", "inside_spread", "beam_l")),
     Fault("point left open", 4, leave_a_point_open, ends_at_g4),
     Fault("points miscounted", 6, miscount, no_single_abnormal),

@@ -78,8 +78,7 @@ def _content(rows: list[str]) -> str:
 def _manifest() -> str:
     entries = (("/", KIND), ("content.xml", "text/xml"))
     lines = "".join(
-        f'<manifest:file-entry manifest:full-path="{path}" manifest:media-type="{kind}"/>'
-        for path, kind in entries
+        f'<manifest:file-entry manifest:full-path="{path}" manifest:media-type="{kind}"/>' for path, kind in entries
     )
     head = f'<manifest:manifest xmlns:manifest="{NAMES}:manifest:1.0" manifest:version="1.2">'
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{head}{lines}</manifest:manifest>\n'

@@ -45,9 +45,7 @@ def _habits(season: Ints) -> Ints:
     return np.array([HABITS.index(name) for name in names])[season]
 
 
-def _plant(
-    faults: Sequence[Fault], sheets: Sheets, free: Ints, expected: Expected, rng: np.random.Generator
-) -> None:
+def _plant(faults: Sequence[Fault], sheets: Sheets, free: Ints, expected: Expected, rng: np.random.Generator) -> None:
     """Each fault on its share of sheets that have none yet; `free` (1 or 0 a sheet) is kept up."""
     capped = sheets.spread_over_beam()
     for fault in faults:
@@ -113,9 +111,7 @@ def _again(frame: pl.DataFrame, free: Ints, expected: Expected, rng: np.random.G
     return later.sort("season_no", "place")
 
 
-def _use_numbers_again(
-    frame: pl.DataFrame, able: Ints, expected: Expected, rng: np.random.Generator
-) -> pl.DataFrame:
+def _use_numbers_again(frame: pl.DataFrame, able: Ints, expected: Expected, rng: np.random.Generator) -> pl.DataFrame:
     """Some sheets take the number of the sheet 20 places before them in the same file."""
     season = frame["season_no"].to_numpy()
     far_in = able[(able >= 20) & (season[able] == season[np.maximum(able - 20, 0)])]
@@ -142,9 +138,7 @@ def make() -> tuple[pl.DataFrame, pl.DataFrame]:
     frame = _again(_frame(sheets), free, expected, rng)
     frame = frame.with_columns(row=pl.int_range(2, pl.len() + 2).over("season_no"))
     files = pl.Series([file_name(label) for label in region.SEASONS])
-    where = frame.select(
-        "sheet_id", "row", "entry_no", file=pl.col("season_no").replace_strict(range(20), files)
-    )
+    where = frame.select("sheet_id", "row", "entry_no", file=pl.col("season_no").replace_strict(range(20), files))
     found = expected.table().join(where, on="sheet_id").with_columns(sheet=pl.lit(None, pl.String))
     return frame, found.select(pl.col(COLUMNS).exclude("row"), pl.col("row").cast(pl.Int64)).select(COLUMNS)
 

@@ -13,8 +13,16 @@ Readings = tuple[Fraction | None, ...]
 Verdict = tuple[str, Readings]
 UNREADABLE: Verdict = ("unreadable", ())
 NOTHING = {"-", "--", "---", "n/a", "na", "none", "nil", "absent", "x", "no"}
-LONE_SIGNS = dict(zip("⅛¼⅜½⅝¾⅞⅓⅔⅕⅖⅗⅘⅙⅚", ["1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8", "1/3", "2/3", "1/5", "2/5", "3/5", "4/5", "1/6", "5/6"], strict=True))
-BLANKS = "\t\n\x0b\x0c\r \x85\xa0\u1680\u2028\u2029\u202f\u205f\u3000\u200b\ufeff" + "".join(map(chr, range(0x2000, 0x200B)))
+LONE_SIGNS = dict(
+    zip(
+        "⅛¼⅜½⅝¾⅞⅓⅔⅕⅖⅗⅘⅙⅚",
+        ["1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8", "1/3", "2/3", "1/5", "2/5", "3/5", "4/5", "1/6", "5/6"],
+        strict=True,
+    )
+)
+BLANKS = "\t\n\x0b\x0c\r \x85\xa0\u1680\u2028\u2029\u202f\u205f\u3000\u200b\ufeff" + "".join(
+    map(chr, range(0x2000, 0x200B))
+)
 INCH_MARKS = "\"”“″'′’"
 MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
 LONGEST = 60  # inches that a head can have in one measure
@@ -91,7 +99,7 @@ def _dash_closed(text: str) -> str:
         rest = "".join(pieces[1:])
         for dash in (" - ", " -", "- ", "-"):
             if rest.startswith(dash) and rest[len(dash) :][:1] in tuple("0123456789"):
-                return f"{pieces[0]}-{rest[len(dash):]}"
+                return f"{pieces[0]}-{rest[len(dash) :]}"
     return text
 
 
@@ -161,7 +169,7 @@ def _mixed(numbers: list[str], unit: int) -> Verdict:
 
 
 def _stroke(top: str, bottom: str, unit: int) -> Verdict:
-    """"5/8", or "277/8": 27 7/8 run together, or so many eighths."""
+    """ "5/8", or "277/8": 27 7/8 run together, or so many eighths."""
     if len(top) > 4 or len(bottom) > 2:
         return UNREADABLE
     part = _part(int(top), int(bottom), unit)
@@ -250,11 +258,18 @@ def _date(shape: str, pieces: list[str], numbers: list[str], unit: int) -> Verdi
     words = [piece for piece in pieces if piece.isalpha()]
     iso = sizes[:3] == [4, 2, 2]
     midnight = numbers[3:] == ["00", "00", "00"]
-    if iso and (shape == "n-n-n" or (midnight and (shape == "n-n-n n:n:n" or (shape == "n-n-nwn:n:n" and words == ["t"])))):
+    if iso and (
+        shape == "n-n-n" or (midnight and (shape == "n-n-n n:n:n" or (shape == "n-n-nwn:n:n" and words == ["t"])))
+    ):
         return _as_date(int(numbers[1]), int(numbers[2]), unit)
     if shape == "n/n/n" and max(sizes[:2]) <= 2 and sizes[2] in (2, 4):
         return _as_date(int(numbers[0]), int(numbers[1]), unit)
-    if shape in ("n-w", "n-w-n", "w-n") and words[0] in MONTHS and sizes[0] <= 2 and (shape != "n-w-n" or 2 <= sizes[1] <= 4):
+    if (
+        shape in ("n-w", "n-w-n", "w-n")
+        and words[0] in MONTHS
+        and sizes[0] <= 2
+        and (shape != "n-w-n" or 2 <= sizes[1] <= 4)
+    ):
         return _as_date(MONTHS.index(words[0]) + 1, int(numbers[0]), unit)
     return UNREADABLE
 

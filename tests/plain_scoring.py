@@ -71,7 +71,7 @@ def net_by_shorter_side(sheet: Mapping[str, Fraction], rules: Rules) -> Fraction
 
 
 def inches(text: str) -> Fraction:
-    """"21 7/8", "4", "3/8" as written in a test -> inches."""
+    """ "21 7/8", "4", "3/8" as written in a test -> inches."""
     return sum((Fraction(part) for part in text.split()), NOTHING)
 
 

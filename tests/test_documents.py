@@ -62,5 +62,7 @@ def test_files_that_the_readme_names_are_there(name: tuple[str, str]) -> None:
 
 
 def test_no_module_is_a_drawer_for_anything() -> None:
-    parts = {part for path in ROOT.rglob("*.py") if ".venv" not in path.parts for part in Path(path).with_suffix("").parts}
+    parts = {
+        part for path in ROOT.rglob("*.py") if ".venv" not in path.parts for part in Path(path).with_suffix("").parts
+    }
     assert not parts & {"utils", "util", "helpers", "common", "misc"}

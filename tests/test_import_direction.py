@@ -8,8 +8,18 @@ import pytest
 ROOT = Path(__file__).parents[1]
 PACKAGES = ("warehouse", "loaders", "dashboards")
 MODULES = [path.relative_to(ROOT) for package in PACKAGES for path in sorted((ROOT / package).rglob("*.py"))]
-PURE = ("warehouse/eighths.py", "warehouse/scoring.py", "warehouse/plain_text.py", "warehouse/categories/", "warehouse/audit/")
-FORBIDDEN = {"warehouse": ("loaders", "dashboards", "sample_data"), "loaders": ("dashboards", "sample_data"), "dashboards": ()}
+PURE = (
+    "warehouse/eighths.py",
+    "warehouse/scoring.py",
+    "warehouse/plain_text.py",
+    "warehouse/categories/",
+    "warehouse/audit/",
+)
+FORBIDDEN = {
+    "warehouse": ("loaders", "dashboards", "sample_data"),
+    "loaders": ("dashboards", "sample_data"),
+    "dashboards": (),
+}
 
 
 def _imports(tree: ast.AST) -> set[str]:

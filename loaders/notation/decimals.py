@@ -54,8 +54,8 @@ def digit_readings(unit: int) -> pl.DataFrame:
         as_units = counted.get(digits)
         as_decimal = decimal.get(digits)
         agreed = as_units == as_decimal or as_decimal is None
-        written_out = as_units is None and as_decimal is not None and (
-            len(digits) > 1 or _is_exact(digits, as_decimal, unit)
+        written_out = (
+            as_units is None and as_decimal is not None and (len(digits) > 1 or _is_exact(digits, as_decimal, unit))
         )
         rows.append((digits, as_units, as_decimal, agreed or written_out))
     return pl.DataFrame(

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from loaders.cell_format import format_of, without_format
 from loaders.notation.decimals import digit_readings
 
 MEASURED, BLANK, ABSENT, OPEN, DATE, HIDDEN, UNREADABLE = range(7)
@@ -58,15 +59,13 @@ def spell(texts: pl.Series, unit: int = 8) -> pl.DataFrame:
 
 # Text made plain -----------------------------------------------------------------------------------------------
 
-_TYPED = r"(?s)^(.*\S) \[([^\[\]]*)\]$"  # `22.625 [# ?/8]`: a spreadsheet cell and its number format
-
 
 def _body() -> pl.Expr:
-    return pl.col("text").str.replace(_TYPED, "$1").fill_null("").alias("body")
+    return without_format(pl.col("text")).fill_null("").alias("body")
 
 
 def _format() -> pl.Expr:
-    return pl.col("text").str.extract(_TYPED, 2).alias("format")
+    return format_of(pl.col("text")).alias("format")
 
 
 def _plain(body: pl.Expr) -> pl.Expr:
@@ -173,7 +172,7 @@ def _shown_decimal(unit: int) -> pl.Expr:
 
 
 def _split_readings(unit: int) -> tuple[pl.Expr, pl.Expr]:
-    """"277/8": 27 7/8 with its blank lost, or 277 eighths. A reading too long for any head is left out."""
+    """ "277/8": 27 7/8 with its blank lost, or 277 eighths. A reading too long for any head is left out."""
     digits, den = pl.col("fr_digits"), pl.col("fr_den")
     bare = pl.col("fr_whole").is_null() & (pl.col("fr_num") >= den) & den.is_in([8, 16])
     two = digits.str.slice(-2).cast(pl.Int32, strict=False)
@@ -236,8 +235,11 @@ def _verdict() -> list[pl.Expr]:
         .otherwise(UNREADABLE)
     )  # fmt: skip
     one_reading = pl.coalesce(col("shown_value"), col("date_value"))
-    frame_value = pl.when(col("state") == ABSENT).then(0).when(col("state") == MEASURED).then(
-        pl.coalesce(col("sure_value"), either)
+    frame_value = (
+        pl.when(col("state") == ABSENT)
+        .then(0)
+        .when(col("state") == MEASURED)
+        .then(pl.coalesce(col("sure_value"), either))
     )
     open_state, single = col("state") == OPEN, col("state").is_in([DATE, HIDDEN])
     return [

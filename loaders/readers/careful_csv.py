@@ -55,9 +55,7 @@ def _chunks(source: Source, reader: "_csv.Reader") -> Iterator[list[list[str]]]:
 
 
 def _broken(source: Source, row: int, line: int, fault: str) -> Exception:
-    known = next(
-        (words for sign, words in _FAULTS.items() if sign in fault), f"the record cannot be cut ({fault})"
-    )
+    known = next((words for sign, words in _FAULTS.items() if sign in fault), f"the record cannot be cut ({fault})")
     return source.refused(
         f"row {row} (read up to line {line}): {known}",
         "cells as in RFC 4180",

@@ -34,8 +34,7 @@ def to_utf8(source: Source) -> tuple[bytes, tuple[Notice, ...]]:
 
 
 def first_bad_byte(data: bytes) -> int | None:
-    """Offset of the first byte that is not valid UTF-8, or None; works in steps, so it needs little memory.
-    """
+    """Offset of the first byte that is not valid UTF-8, or None; works in steps, so it needs little memory."""
     if data.isascii():
         return None
     start, view = 0, memoryview(data)

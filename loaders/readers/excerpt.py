@@ -12,8 +12,7 @@ def line_of(data: bytes, offset: int) -> int:
 
 
 def text_around(data: bytes, offset: int, encoding: str) -> str:
-    """The text of the same line around `offset`, decoded with `encoding`, bad bytes as codes, safe to print.
-    """
+    """The text of the same line around `offset`, decoded with `encoding`, bad bytes as codes, safe to print."""
     start, end = max(0, offset - _AROUND), offset + _AROUND
     head = data[start:offset].replace(b"\r", b"\n").rpartition(b"\n")[2]
     tail = data[offset:end].replace(b"\r", b"\n").partition(b"\n")[0]

@@ -90,9 +90,7 @@ def _without_invisible_start(filled: pl.DataFrame, blank: pl.DataFrame) -> tuple
         return filled, blank
     row = filled["row"][0]
     clean = pl.lit(first.lstrip(INVISIBLE) or None, dtype=pl.String)
-    changed = filled.with_columns(
-        pl.when(pl.col("row") == row).then(clean).otherwise(pl.col("c0")).alias("c0")
-    )
+    changed = filled.with_columns(pl.when(pl.col("row") == row).then(clean).otherwise(pl.col("c0")).alias("c0"))
     filled, more = _split_blank(changed)
     return filled, pl.concat([more, blank])
 
@@ -108,8 +106,7 @@ def _blank_notice(source: Source, filled: pl.DataFrame, records: int, sheet: str
         Notice(
             "rows-blank",
             "note",
-            f"{place(source, sheet)}: {count} blank {rows} ({named}) {were} left out; "
-            "row numbers stay the file's own.",
+            f"{place(source, sheet)}: {count} blank {rows} ({named}) {were} left out; row numbers stay the file's own.",
             first[0],
         )
     ]

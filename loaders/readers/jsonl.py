@@ -45,8 +45,7 @@ def _refuse_array(source: Source, lines: list[str]) -> None:
         raise source.refused(
             "the file is a JSON array",
             _EXPECTED,
-            "Write each object of the array on a line of its "
-            "own, without the brackets and the commas between objects",
+            "Write each object of the array on a line of its own, without the brackets and the commas between objects",
         )
 
 
@@ -64,9 +63,7 @@ def _collect(source: Source, lines: list[str]) -> tuple[pl.DataFrame, tuple[str,
         records = [_record(source, number, line) for number, line in chunk]
         _add_columns(source, columns, records, chunk)
         frames.append(_frame(columns, [number for number, _ in chunk], records))
-    rows = (
-        pl.concat(frames, how="diagonal") if frames else pl.DataFrame({"row": pl.Series([], dtype=pl.Int32)})
-    )
+    rows = pl.concat(frames, how="diagonal") if frames else pl.DataFrame({"row": pl.Series([], dtype=pl.Int32)})
     return rows, tuple(columns), blank
 
 
@@ -89,8 +86,7 @@ def _add_columns(
 
 def _frame(columns: dict[str, int], numbers: list[int], records: list[dict[str, str | None]]) -> pl.DataFrame:
     series = [
-        pl.Series(f"c{at}", [record.get(key) for record in records], dtype=pl.String)
-        for key, at in columns.items()
+        pl.Series(f"c{at}", [record.get(key) for record in records], dtype=pl.String) for key, at in columns.items()
     ]
     return pl.DataFrame([pl.Series("row", numbers, dtype=pl.Int32), *series])
 
@@ -143,9 +139,7 @@ def _json_text(value: Any) -> str:
     if isinstance(value, dict):
         return (
             "{"
-            + ", ".join(
-                f"{json.dumps(key, ensure_ascii=False)}: {_json_text(item)}" for key, item in value.items()
-            )
+            + ", ".join(f"{json.dumps(key, ensure_ascii=False)}: {_json_text(item)}" for key, item in value.items())
             + "}"
         )
     if isinstance(value, list):

@@ -37,8 +37,7 @@ _MARKUP = re.compile(rb"(?:\xef\xbb\xbf)?\s*<(?:!doctype\s+html|html|\?xml|table
 
 
 def kind_of(source: Source) -> str:
-    """Give ZIP, PARQUET, LINES or DELIMITED for `source`. Raises FileRefused for every other known content.
-    """
+    """Give ZIP, PARQUET, LINES or DELIMITED for `source`. Raises FileRefused for every other known content."""
     head = source.data[:64]
     if head.startswith(b"PK\x03\x04") or head.startswith(b"PK\x05\x06"):
         return ZIP
@@ -48,9 +47,7 @@ def kind_of(source: Source) -> str:
         if head.startswith(sign):
             raise _foreign(source, meaning, next_step)
     if head[8:12] == b"DUCK":
-        raise _foreign(
-            source, "a database file of the warehouse's kind", "Export its table as CSV, or use its book"
-        )
+        raise _foreign(source, "a database file of the warehouse's kind", "Export its table as CSV, or use its book")
     if _MARKUP.match(source.data[:200]):
         raise _foreign(source, "a web page or XML document", _SAVE)
     return LINES if _holds_json(source) else DELIMITED

@@ -56,10 +56,7 @@ def classify(code: str) -> NumberFormat:
 
 
 def _clock_only(bare: str) -> bool:
-    return (
-        re.search(r"[dy]", bare, re.IGNORECASE) is None
-        and re.search(r"[hs]", bare, re.IGNORECASE) is not None
-    )
+    return re.search(r"[dy]", bare, re.IGNORECASE) is None and re.search(r"[hs]", bare, re.IGNORECASE) is not None
 
 
 def _leading_zeros(bare: str) -> bool:

@@ -23,9 +23,7 @@ def cell_text(cell: Attributes, paragraphs: list[str], form: NumberFormat) -> st
     if cell.get("calcext-type") == "error":
         return shown_text or "#ERROR"
     if kind in _NUMBERS and "value" in cell:
-        return stored_number_text(
-            cell["value"], form if form.kind in (FRACTION, ZEROS) else NumberFormat(), False
-        )
+        return stored_number_text(cell["value"], form if form.kind in (FRACTION, ZEROS) else NumberFormat(), False)
     if kind == "date" and "date-value" in cell:
         return _bracketed(_MIDNIGHT.sub("", cell["date-value"]), form)
     if kind == "time" and "time-value" in cell:

@@ -9,9 +9,7 @@ from loaders.readers.sheet_rows import Cells, Range, SheetRows
 
 # What stands inside a table but is no cell content: remarks, drawings, and cells deleted under change
 # tracking.
-_PASSED_OVER = frozenset(
-    {"annotation", "tracked-changes", "shapes", "forms", "dde-links", "frame", "custom-shape"}
-)
+_PASSED_OVER = frozenset({"annotation", "tracked-changes", "shapes", "forms", "dde-links", "frame", "custom-shape"})
 _SIGNS = {"tab": TAB, "line-break": BREAK}
 
 

@@ -97,9 +97,7 @@ def _floats_as_text(column: pl.Series) -> pl.Series:
     shortest = _float32 if column.dtype == pl.Float32 else float
     distinct = column.drop_nulls().unique()
     texts = [number_text(shortest(value)) for value in distinct]
-    return column.replace_strict(
-        distinct, pl.Series(texts, dtype=pl.String), default=None, return_dtype=pl.String
-    )
+    return column.replace_strict(distinct, pl.Series(texts, dtype=pl.String), default=None, return_dtype=pl.String)
 
 
 def _float32(value: float) -> float:

@@ -31,9 +31,7 @@ def quotes_removed(data: bytes, delimiter: str) -> int | None:
 
 def _marks(text: NDArray[np.uint8]) -> NDArray[np.int64]:
     steps = range(0, len(text), _STEP)
-    return np.concatenate([np.flatnonzero(text[at : at + _STEP] == _QUOTE) + at for at in steps]).astype(
-        np.int64
-    )
+    return np.concatenate([np.flatnonzero(text[at : at + _STEP] == _QUOTE) + at for at in steps]).astype(np.int64)
 
 
 def _start(data: bytes) -> int:

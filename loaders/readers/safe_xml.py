@@ -25,8 +25,7 @@ def parse(
     end: Callable[[str], None] | None = None,
     text: Callable[[str], None] | None = None,
 ) -> None:
-    """Feed the XML of `part` to the handlers (names with prefix). Raises FileRefused: damaged, or with a DTD.
-    """
+    """Feed the XML of `part` to the handlers (names with prefix). Raises FileRefused: damaged, or with a DTD."""
     parser = expat.ParserCreate()
     parser.buffer_text = True
     parser.StartElementHandler = start

@@ -37,9 +37,7 @@ class SheetRows:
         if not cells:
             return
         if len(cells) > limits.MAX_COLUMNS:
-            self._refuse(
-                f"a cell in row {number}, column {len(cells):,}", f"at most {limits.MAX_COLUMNS:,} columns"
-            )
+            self._refuse(f"a cell in row {number}, column {len(cells):,}", f"at most {limits.MAX_COLUMNS:,} columns")
         self.rows[number] = cells
         text = sum(len(cell) for cell in cells if cell is not None)
         if text > limits.MAX_CELL_BYTES:
@@ -50,9 +48,7 @@ class SheetRows:
         """Raise FileRefused, before they are made, when `rows` more rows of `width` cells are too many."""
         rows, width = len(self.rows) + rows, max(self._width, width)
         if rows * width > limits.MAX_SHEET_CELLS:
-            self._refuse(
-                f"a table of {rows:,} rows by {width:,} columns", f"at most {limits.MAX_SHEET_CELLS:,} cells"
-            )
+            self._refuse(f"a table of {rows:,} rows by {width:,} columns", f"at most {limits.MAX_SHEET_CELLS:,} cells")
 
     def _count(self, width: int, text: int) -> None:
         self._width = max(self._width, width)

@@ -15,9 +15,7 @@ def read_xlsx(archive: Archive) -> list[Grid]:
     limit.
     """
     workbook = open_workbook(archive)
-    return [
-        grid for name, part in workbook.sheets if (grid := _sheet(archive, workbook, name, part)).rows.height
-    ]
+    return [grid for name, part in workbook.sheets if (grid := _sheet(archive, workbook, name, part)).rows.height]
 
 
 def _sheet(archive: Archive, workbook: Workbook, name: str, part: str) -> Grid:

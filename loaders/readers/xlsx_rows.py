@@ -33,9 +33,7 @@ _UTF_8 = re.compile(
 _LONGEST_ROW = 1 << 20
 
 
-def without_plain_rows(
-    chunks: Iterable[bytes], keep: Callable[[int, list[PlainCell]], None]
-) -> Iterator[bytes]:
+def without_plain_rows(chunks: Iterable[bytes], keep: Callable[[int, list[PlainCell]], None]) -> Iterator[bytes]:
     """Give the XML of `chunks` without its plain rows, each of which goes to `keep` (row number, cells) in
     order.
 

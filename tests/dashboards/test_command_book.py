@@ -20,7 +20,11 @@ def book(tmp_path: Path) -> Path:
 
 def test_init_says_what_it_made(tmp_path: Path) -> None:
     bare = run("init", tmp_path / "bare.duckdb")
-    assert bare == (0, f"{tmp_path / 'bare.duckdb'}: an empty book, with no reference tables (names are kept as written)\n", "")
+    assert bare == (
+        0,
+        f"{tmp_path / 'bare.duckdb'}: an empty book, with no reference tables (names are kept as written)\n",
+        "",
+    )
     demo = run("init", tmp_path / "demo.duckdb", "--demo")
     counts = {table: query(tmp_path / "demo.duckdb", f"SELECT count(*) FROM {table}")[0][0]
               for table in ("area", "area_alias", "measurer", "season", "minimum")}  # fmt: skip
@@ -35,7 +39,9 @@ def test_init_takes_areas_alone(tmp_path: Path) -> None:
     (tmp_path / "areas.csv").write_text("area_code,name,state\n07001,Abberlow,ZZ\n")
     ran = run("init", tmp_path / "book.duckdb", "--areas", tmp_path / "areas.csv")
     assert ran == (0, f"{tmp_path / 'book.duckdb'}: an empty book, with 1 areas\n", "")
-    assert query(tmp_path / "book.duckdb", "SELECT area_code, name, kind FROM area") == [("07001", "Abberlow", "county")]
+    assert query(tmp_path / "book.duckdb", "SELECT area_code, name, kind FROM area") == [
+        ("07001", "Abberlow", "county")
+    ]
 
 
 def last(lines: list[dict[str, Any]]) -> list[tuple[str, Any]]:
@@ -44,7 +50,11 @@ def last(lines: list[dict[str, Any]]) -> list[tuple[str, Any]]:
 
 def summary(rows: int, new: int, unchanged: int, revised: int, held: int, *found: int) -> list[tuple[str, Any]]:
     counts = {"rows": rows, "new": new, "unchanged": unchanged, "revised": revised, "held": held}
-    return [("summary", True), *counts.items(), ("findings", dict(zip(("error", "question", "note"), found, strict=True)))]
+    return [
+        ("summary", True),
+        *counts.items(),
+        ("findings", dict(zip(("error", "question", "note"), found, strict=True))),
+    ]
 
 
 def test_load_ends_with_its_summary(book: Path, tmp_path: Path) -> None:
@@ -52,7 +62,12 @@ def test_load_ends_with_its_summary(book: Path, tmp_path: Path) -> None:
     ran = run("load", path, "--book", book, "--json")
     assert ran.code == 1
     assert last(ran.lines()) == summary(4, 3, 0, 0, 1, 1, 0, 0)
-    assert [(line["row"], line["status"]) for line in ran.lines()[:-1]] == [(2, "clean"), (3, "clean"), (4, "clean"), (5, "errors")]
+    assert [(line["row"], line["status"]) for line in ran.lines()[:-1]] == [
+        (2, "clean"),
+        (3, "clean"),
+        (4, "clean"),
+        (5, "errors"),
+    ]
     assert all(list(line) == KEYS for line in ran.lines()[:-1])
     again = run("load", path, "--book", book, "--json")
     assert (again.code, len(again.lines())) == (0, 1)
@@ -102,12 +117,25 @@ def test_entries(book: Path, tmp_path: Path) -> None:
     assert (second["gross"], second["net"]) == (1166, 1103)
     table = run("entries", "--book", book).out.splitlines()
     assert table[0].split() == ["number", "status", "category", "area", "season", "weapon", "gross", "net"]
-    assert table[2].split() == ["2", "accepted", "whitetail-typical", "Abberlow", "2025-26", "rifle", "145", "6/8", "137", "7/8"]
+    assert table[2].split() == [
+        "2",
+        "accepted",
+        "whitetail-typical",
+        "Abberlow",
+        "2025-26",
+        "rifle",
+        "145",
+        "6/8",
+        "137",
+        "7/8",
+    ]
 
 
 def test_findings(book: Path, tmp_path: Path) -> None:
     assert run("findings", "--book", book) == (0, "no open findings\n", "")
-    path = file_of(tmp_path / "a.csv", [*heads(1, 2), heads(3, 3)[0] | {"net": "1 0/8"}, heads(4, 4)[0] | {"weapon": "gun"}])
+    path = file_of(
+        tmp_path / "a.csv", [*heads(1, 2), heads(3, 3)[0] | {"net": "1 0/8"}, heads(4, 4)[0] | {"weapon": "gun"}]
+    )
     checked = {line["row"]: line for line in run("load", path, "--book", book, "--json").lines()[:-1]}
     ran = run("findings", "--book", book, "--json")
     assert ran.code == 1

@@ -7,7 +7,19 @@ from tests.book_builder import file_of, heads
 from tests.dashboards.run_command import run
 from tests.sheet_builder import clean_sheet
 
-KEYS = ["file", "sheet", "row", "entry_no", "category", "recomputed", "text", "findings", "explanations", "score_certain", "status"]
+KEYS = [
+    "file",
+    "sheet",
+    "row",
+    "entry_no",
+    "category",
+    "recomputed",
+    "text",
+    "findings",
+    "explanations",
+    "score_certain",
+    "status",
+]
 FIGURES = ["spread_credit", "right_total", "left_total", "diff_total", "abnormal_total", "gross", "deductions", "net"]
 FINDING = ["code", "severity", "cells", "stated", "expected", "message"]
 NONE = dict.fromkeys(FIGURES)
@@ -58,7 +70,9 @@ def test_findings_state_what_was_found_and_expected(night: Path) -> None:
         ("net", "error", ["net"], "998 2/8", wrong["text"]["net"]),
     ]
     assert "999 1/8" in wrong["findings"][0]["message"]
-    assert ("unreadable", "error", ["beam_r"], "2z") in [tuple(one[key] for key in FINDING[:4]) for one in lost["findings"]]
+    assert ("unreadable", "error", ["beam_r"], "2z") in [
+        tuple(one[key] for key in FINDING[:4]) for one in lost["findings"]
+    ]
 
 
 def test_figures_that_rest_on_an_unread_cell_are_null_and_the_score_is_not_certain(night: Path) -> None:
@@ -73,7 +87,9 @@ def test_figures_that_rest_on_an_unread_cell_are_null_and_the_score_is_not_certa
 
 
 def test_a_column_is_reported_once_for_the_file(tmp_path: Path) -> None:
-    rows = [{name: text for name, text in sheet.items() if name != "tag_no"} | {"Landowner": "x"} for sheet in heads(1, 3)]
+    rows = [
+        {name: text for name, text in sheet.items() if name != "tag_no"} | {"Landowner": "x"} for sheet in heads(1, 3)
+    ]
     ran = run("check", file_of(tmp_path / "a.csv", rows), "--json")
     of_file, *sheets = ran.lines()
     assert (of_file["row"], of_file["entry_no"], of_file["status"]) == (None, None, "questions")
@@ -82,7 +98,7 @@ def test_a_column_is_reported_once_for_the_file(tmp_path: Path) -> None:
     assert [(one["code"], one["cells"]) for one in of_file["findings"]] == [("column-unmatched", ["Landowner"])]
     assert [(line["row"], line["findings"]) for line in sheets] == [(2, []), (3, []), (4, [])]
     assert ran.err.count("tag_no") == 1
-    assert ran.err.count("Landowner") == ran.out.count("Landowner' matches")*2 == 2
+    assert ran.err.count("Landowner") == ran.out.count("Landowner' matches") * 2 == 2
     assert ran.code == 1
 
 
@@ -102,7 +118,10 @@ def test_a_clean_file_ends_with_code_0(tmp_path: Path) -> None:
     path = file_of(tmp_path / "a.csv", heads(1, 3))
     ran = run("check", path)
     assert (ran.code, ran.err) == (0, "")
-    assert ran.out.splitlines() == [f"{path}: 3 sheets; 3 clean", "A book's own rules and local law outrank this program."]
+    assert ran.out.splitlines() == [
+        f"{path}: 3 sheets; 3 clean",
+        "A book's own rules and local law outrank this program.",
+    ]
     assert run("check", path, "--json").code == 0
 
 

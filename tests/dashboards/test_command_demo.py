@@ -64,8 +64,15 @@ def test_the_worst_findings_are_in_the_book_and_worst_first(demo: tuple[Path, Ra
     assert [int(place) for place, *_ in worst] == list(range(1, 11))
     known = {(severity, number, file, row, message) for severity, number, file, row, message in query(
         book, "SELECT severity, entry_no, file, row, message FROM open_finding WHERE row IS NOT NULL")}  # fmt: skip
-    assert all((severity, number, file, int(row), message) in known for _, severity, number, file, row, message in worst)
-    off = dict(query(book, "SELECT entry_no, abs(stated_net - net) FROM current_entry WHERE net IS NOT NULL AND stated_net IS NOT NULL"))
+    assert all(
+        (severity, number, file, int(row), message) in known for _, severity, number, file, row, message in worst
+    )
+    off = dict(
+        query(
+            book,
+            "SELECT entry_no, abs(stated_net - net) FROM current_entry WHERE net IS NOT NULL AND stated_net IS NOT NULL",
+        )
+    )
     distances = [off.get(number, 0) for _, _, number, *_ in worst]
     assert distances == sorted(distances, reverse=True)
     assert distances[0] > 0

@@ -15,9 +15,15 @@ from tests.dashboards.run_command import ROOT, run, run_apart
         (["check", "."], ".: "),
         (["check", "empty.csv"], "empty.csv: "),
         (["check", "letter.csv"], "letter.csv: no row of headings was found in the first 40 rows"),
-        (["check", "good.csv", "--map", "nothing"], "--map 'nothing': expected HEADING=FIELD, like --map 'R Beam=beam_r'"),
+        (
+            ["check", "good.csv", "--map", "nothing"],
+            "--map 'nothing': expected HEADING=FIELD, like --map 'R Beam=beam_r'",
+        ),
         (["check", "good.csv", "--map", "X=beem"], "mapping '--map': unknown field beem; expected one of: entry_no"),
-        (["load", "good.csv", "--book", "none.duckdb"], "none.duckdb: no book there; make one with `beamledger init none.duckdb`"),
+        (
+            ["load", "good.csv", "--book", "none.duckdb"],
+            "none.duckdb: no book there; make one with `beamledger init none.duckdb`",
+        ),
         (["load", "good.csv", "--book", "letter.csv"], "letter.csv: not a book of Beamledger"),
         (["load", "good.csv", "--book", "book.duckdb", "--mapping", "x"], "book.duckdb: no mapping is saved as 'x'"),
         (["load", "good.csv", "none.csv", "--book", "book.duckdb"], "none.csv: "),
@@ -54,8 +60,14 @@ def test_a_refusal_is_one_line_on_stderr_and_code_2(
         ([], "beamledger: error: the following arguments are required: COMMAND"),
         (["check"], "beamledger check: error: the following arguments are required: FILE"),
         (["findings"], "beamledger findings: error: the following arguments are required: --book"),
-        (["findings", "--book", "x", "--wait", "nan"], "beamledger findings: error: argument --wait: invalid seconds value: 'nan'"),
-        (["findings", "--book", "x", "--wait", "-1"], "beamledger findings: error: argument --wait: invalid seconds value: '-1'"),
+        (
+            ["findings", "--book", "x", "--wait", "nan"],
+            "beamledger findings: error: argument --wait: invalid seconds value: 'nan'",
+        ),
+        (
+            ["findings", "--book", "x", "--wait", "-1"],
+            "beamledger findings: error: argument --wait: invalid seconds value: '-1'",
+        ),
         (["check", "a.csv", "--\x1b[2J"], "beamledger: error: unrecognized arguments: --\\x1b[2J"),
     ],
 )

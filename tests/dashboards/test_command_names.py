@@ -10,7 +10,14 @@ import pytest
 from tests.book_builder import file_of, heads, load, new_book, query
 from tests.dashboards.run_command import Ran, run
 
-HOSTILE = ["\u202egpj.csv", "two\nlines.csv", "\x1b[2J\x1b]0;mine\x07.csv", "e\u0301\u200b.csv", "-rf.csv", "a" * 251 + ".csv"]
+HOSTILE = [
+    "\u202egpj.csv",
+    "two\nlines.csv",
+    "\x1b[2J\x1b]0;mine\x07.csv",
+    "e\u0301\u200b.csv",
+    "-rf.csv",
+    "a" * 251 + ".csv",
+]
 ACTING = {"Cc", "Cf", "Cs", "Zl", "Zp"}
 
 

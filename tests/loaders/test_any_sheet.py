@@ -11,7 +11,22 @@ from loaders.fields import all_fields
 from tests.sheet_builder import as_csv, audit_bytes, clean_sheet, findings_of
 from warehouse.audit.codes import CODES, is_figure
 
-USUAL = ["", "-", "8.5", "32/8", "2026-03-08", "8-Mar", "-8", "-8.5", "17.4 [# ?/8]", "0", "9999", "45969", "1001", "nt"]
+USUAL = [
+    "",
+    "-",
+    "8.5",
+    "32/8",
+    "2026-03-08",
+    "8-Mar",
+    "-8",
+    "-8.5",
+    "17.4 [# ?/8]",
+    "0",
+    "9999",
+    "45969",
+    "1001",
+    "nt",
+]
 texts = st.one_of(
     st.text(st.characters(exclude_categories=("Cs", "Cc")), max_size=10),
     st.text("0123456789 /-.,;½⅝–[]#?٣", max_size=8),
@@ -22,7 +37,9 @@ changes = st.dictionaries(st.sampled_from(all_fields()), texts, max_size=6)
 
 def _audit(sheets: list[dict[str, str]]) -> Checked:
     with TemporaryDirectory() as folder:
-        return audit_bytes(Path(folder), as_csv([clean_sheet(hunter="First"), *(clean_sheet() | one for one in sheets)]))
+        return audit_bytes(
+            Path(folder), as_csv([clean_sheet(hunter="First"), *(clean_sheet() | one for one in sheets)])
+        )
 
 
 @settings(max_examples=10)
@@ -42,7 +59,15 @@ def test_every_row_is_kept_and_told_of_in_known_codes(sheets: list[dict[str, str
 def test_a_row_without_a_score_says_why(sheets: list[dict[str, str]]) -> None:
     checked = _audit(sheets)
     (audited,) = checked.tables
-    reasons = {"unreadable", "two-readings", "date-cell", "hidden-fraction", "missing-measure", "circumference-missing", "category-unknown"}
+    reasons = {
+        "unreadable",
+        "two-readings",
+        "date-cell",
+        "hidden-fraction",
+        "missing-measure",
+        "circumference-missing",
+        "category-unknown",
+    }
     told = {one.row for one in findings_of(checked) if one.code in reasons}
     unscored = {row + 2 for row in scored(audited).not_().arg_true()}
     assert unscored <= told

@@ -34,11 +34,17 @@ def test_a_bare_spreadsheet_number_is_marked() -> None:
     found = read_dates(pl.Series([str(n) for n in serials]))
     assert found["date"].to_list() == [date(1899, 12, 30) + timedelta(n) for n in serials]
     assert found["serial"].all()
-    assert read_dates(pl.Series(["19999", "60001", "45969.0"])).rows() == [(None, False), (None, False), (NOVEMBER, True)]
+    assert read_dates(pl.Series(["19999", "60001", "45969.0"])).rows() == [
+        (None, False),
+        (None, False),
+        (NOVEMBER, True),
+    ]
 
 
 @settings(max_examples=50)
-@given(texts=st.lists(st.one_of(st.text(max_size=12), st.text(alphabet="0123456789/-. TNov٣", max_size=10)), min_size=1))
+@given(
+    texts=st.lists(st.one_of(st.text(max_size=12), st.text(alphabet="0123456789/-. TNov٣", max_size=10)), min_size=1)
+)
 def test_any_text_is_a_date_or_none(texts: list[str]) -> None:
     cells = pl.Series(texts, dtype=pl.String)
     days = read_dates(cells)["date"].to_list()

@@ -60,7 +60,9 @@ def test_no_field(heading: str | None) -> None:
     assert field_of(heading) is None
 
 
-@pytest.mark.parametrize(("heading", "close"), [("Messurer", "measurer"), ("Gros Scor", "gross"), ("Inside Spredd", "inside_spread")])
+@pytest.mark.parametrize(
+    ("heading", "close"), [("Messurer", "measurer"), ("Gros Scor", "gross"), ("Inside Spredd", "inside_spread")]
+)
 def test_a_near_heading_is_suggested(heading: str, close: str) -> None:
     assert suggestions(heading)[0] == close
     assert field_of(heading) is None

@@ -80,7 +80,9 @@ def rows(book: Path) -> int:
     with database.reading(book, wait=5) as connection:
         balance = reports.balance(connection)
     assert balance.holds
-    per_file = query(book, "SELECT row_count, (SELECT count(*) FROM received_row r WHERE r.file_id = f.file_id) FROM received_file f")
+    per_file = query(
+        book, "SELECT row_count, (SELECT count(*) FROM received_row r WHERE r.file_id = f.file_id) FROM received_file f"
+    )
     assert all(said == found for said, found in per_file)
     assert query(book, "SELECT count(*) FROM entry")[0][0] == balance.received  # every head is another one
     return balance.received
@@ -114,7 +116,13 @@ def test_a_killed_load_leaves_a_whole_book_and_can_be_run_again(folder: Path, nu
 def test_a_full_disk_is_a_clean_refusal(folder: Path, nursery: Popen[str], room: str) -> None:
     book = copied(folder, f"full_{room}.duckdb")
     size = book.stat().st_size
-    limit = {"nothing": 10, "half": size // 2, "as much": size, "a block more": size + 262_144, "some more": size + 600_000}[room]
+    limit = {
+        "nothing": 10,
+        "half": size // 2,
+        "as much": size,
+        "a block more": size + 262_144,
+        "some more": size + 600_000,
+    }[room]
     begin(nursery, folder / "two.csv", book, str(limit))
     assert ended(nursery) == 2
     assert nursery.stderr is not None

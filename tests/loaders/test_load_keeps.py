@@ -13,7 +13,21 @@ from tests.sheet_builder import clean_sheet
 from warehouse.book.cells_text import split_cells
 from warehouse.errors import BookRefused, FileRefused, MappingRefused
 
-ODD_CELLS = ["plain", " blanks ", 'say "x"', "two\nlines", "é ½ Ñ", "=1+1", "\x1f", "a\x1fb", "\x1e", "[]", "NA", "007", "‮gnp"]
+ODD_CELLS = [
+    "plain",
+    " blanks ",
+    'say "x"',
+    "two\nlines",
+    "é ½ Ñ",
+    "=1+1",
+    "\x1f",
+    "a\x1fb",
+    "\x1e",
+    "[]",
+    "NA",
+    "007",
+    "‮gnp",
+]
 
 
 def hashes(book: Path) -> tuple[str, ...]:
@@ -22,7 +36,9 @@ def hashes(book: Path) -> tuple[str, ...]:
 
 def test_every_cell_of_every_row_can_be_got_back(tmp_path: Path) -> None:
     book = new_book(tmp_path)
-    rows = [sheet | {"remark": odd, "hunter": odd} for sheet, odd in zip(heads(1, len(ODD_CELLS)), ODD_CELLS, strict=True)]
+    rows = [
+        sheet | {"remark": odd, "hunter": odd} for sheet, odd in zip(heads(1, len(ODD_CELLS)), ODD_CELLS, strict=True)
+    ]
     path = file_of(tmp_path / "odd.csv", rows)
     load(book, path)
     sent = list(csv.reader(io.StringIO(path.read_text(encoding="utf-8"), newline="")))
@@ -79,7 +95,9 @@ def test_a_refused_second_file_leaves_the_book_untouched(tmp_path: Path) -> None
 
 def test_a_mapping_is_saved_by_name_and_used_again(tmp_path: Path) -> None:
     book = new_book(tmp_path)
-    renamed = [{("Pole R" if name == "beam_r" else name): text for name, text in sheet.items()} for sheet in heads(1, 4)]
+    renamed = [
+        {("Pole R" if name == "beam_r" else name): text for name, text in sheet.items()} for sheet in heads(1, 4)
+    ]
     first, second = file_of(tmp_path / "a.csv", renamed[:2]), file_of(tmp_path / "b.csv", renamed[2:])
     load(book, first, mapping={"Pole R": "beam_r"}, save_mapping="our club")
     assert query(book, "SELECT * FROM heading_mapping") == [("our club", "Pole R", "beam_r")]

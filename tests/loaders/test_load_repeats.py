@@ -36,7 +36,10 @@ def test_one_head_under_two_numbers_is_asked_about_and_not_merged(book: Path, tm
     again = FIRST | {"entry_no": "A-3", "hunter": "T. Holtquarry"}
     loaded = load(book, file_of(tmp_path / "b.csv", [again]))
     assert loaded.counts() == {"rows": 1, "new": 0, "unchanged": 0, "revised": 0, "held": 1}
-    assert query(book, "SELECT entry_no, status FROM current_entry ORDER BY entry_id") == [("17", "accepted"), ("A-3", "held")]
+    assert query(book, "SELECT entry_no, status FROM current_entry ORDER BY entry_id") == [
+        ("17", "accepted"),
+        ("A-3", "held"),
+    ]
     assert query(book, OPEN) == [
         (2, "A-3", "head-twice", "question", "A-3",
          "Every measure of this head is also that of entry 17 in the book; is it one head entered twice?"),

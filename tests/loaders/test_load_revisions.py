@@ -58,27 +58,49 @@ def test_one_changed_measure_is_one_revision_in_words(book: Path, tmp_path: Path
 def test_one_changed_entry_field_is_one_revision(book: Path, tmp_path: Path, field: str, text: str, words: str) -> None:
     load(book, file_of(tmp_path / "b.csv", [heads(2, 2)[0] | {field: text}]))
     assert query(book, "SELECT count(*) FROM entry") == [(3,)]
-    assert query(book, "SELECT entry_id, revision_no, reason FROM entry_revision WHERE revision_no > 1") == [(2, 2, words)]
+    assert query(book, "SELECT entry_id, revision_no, reason FROM entry_revision WHERE revision_no > 1") == [
+        (2, 2, words)
+    ]
 
 
-def test_a_changed_figure_that_does_not_add_up_is_held_and_its_finding_replaces_none(book: Path, tmp_path: Path) -> None:
+def test_a_changed_figure_that_does_not_add_up_is_held_and_its_finding_replaces_none(
+    book: Path, tmp_path: Path
+) -> None:
     second = heads(2, 2)[0]
     loaded = load(book, file_of(tmp_path / "b.csv", [second | {"net": "1 0/8"}]))
     assert loaded.counts() == {"rows": 1, "new": 0, "unchanged": 0, "revised": 0, "held": 1}
-    assert query(book, "SELECT entry_id, status FROM current_entry ORDER BY 1") == [(1, "accepted"), (2, "held"), (3, "accepted")]
+    assert query(book, "SELECT entry_id, status FROM current_entry ORDER BY 1") == [
+        (1, "accepted"),
+        (2, "held"),
+        (3, "accepted"),
+    ]
     assert query(book, "SELECT entry_id, code FROM open_finding WHERE severity = 'error'") == [(2, "net")]
     assert balance(book) == (4, 3, 1, 0)
     mended = load(book, file_of(tmp_path / "c.csv", [second | {"tag_no": "T-5"}]))
     assert mended.counts()["revised"] == 1
     assert query(book, "SELECT count(*) FROM open_finding WHERE severity = 'error'") == [(0,)]
-    assert query(book, "SELECT count(*) FROM finding WHERE code = 'net'") == [(1,)]  # what was found stays in the ledger
-    reasons = [reason for (reason,) in query(book, "SELECT reason FROM entry_revision WHERE entry_id = 2 ORDER BY revision_no")]
-    assert reasons == ["first received", f"net: {second['net']} -> 1 0/8", f"tag_no: T-4 -> T-5; net: 1 0/8 -> {second['net']}"]
+    assert query(book, "SELECT count(*) FROM finding WHERE code = 'net'") == [
+        (1,)
+    ]  # what was found stays in the ledger
+    reasons = [
+        reason for (reason,) in query(book, "SELECT reason FROM entry_revision WHERE entry_id = 2 ORDER BY revision_no")
+    ]
+    assert reasons == [
+        "first received",
+        f"net: {second['net']} -> 1 0/8",
+        f"tag_no: T-4 -> T-5; net: 1 0/8 -> {second['net']}",
+    ]
 
 
 def test_each_row_is_counted_in_exactly_one_verdict(book: Path, tmp_path: Path) -> None:
     first, second, third = heads(1, 3)
-    rows = [first, second | {"tag_no": "T-9"}, third | {"net": "1 0/8"}, *heads(10, 12), heads(13, 13)[0] | {"gross": "5 0/8"}]
+    rows = [
+        first,
+        second | {"tag_no": "T-9"},
+        third | {"net": "1 0/8"},
+        *heads(10, 12),
+        heads(13, 13)[0] | {"gross": "5 0/8"},
+    ]
     loaded = load(book, file_of(tmp_path / "b.csv", rows))
     assert loaded.counts() == {"rows": 7, "new": 3, "unchanged": 1, "revised": 1, "held": 2}
     verdicts = query(book, "SELECT row, verdict FROM received_row WHERE file_id = 2 ORDER BY row")

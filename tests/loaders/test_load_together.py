@@ -19,7 +19,18 @@ Loading = tuple[Popen[str], Path]
 
 def loading(book: Path, path: Path, name: str = "out") -> Loading:
     """A load in a process of its own, and the file of what it prints."""
-    command = [sys.executable, "-m", "dashboards.command", "load", str(path), "--book", str(book), "--wait", "60", "--json"]
+    command = [
+        sys.executable,
+        "-m",
+        "dashboards.command",
+        "load",
+        str(path),
+        "--book",
+        str(book),
+        "--wait",
+        "60",
+        "--json",
+    ]
     printed = book.with_name(f"{name}.jsonl")
     with printed.open("w") as out:
         return Popen(command, stdout=out, stderr=PIPE, text=True, cwd=ROOT), printed
@@ -50,7 +61,9 @@ def test_a_reader_sees_no_error_and_only_whole_loads_while_one_runs(tmp_path: Pa
     seen: list[tuple[int, int]] = []
     while child.poll() is None or not seen:
         with database.reading(book, wait=60) as connection:
-            (counts,) = connection.execute("SELECT (SELECT count(*) FROM received_row), (SELECT count(*) FROM entry)").fetchall()
+            (counts,) = connection.execute(
+                "SELECT (SELECT count(*) FROM received_row), (SELECT count(*) FROM entry)"
+            ).fetchall()
         seen.append(counts)
         time.sleep(0.02)
     assert summary((child, printed))["new"] == 200

@@ -48,7 +48,9 @@ def test_an_areas_key(name: str, key: str) -> None:
 
 def test_areas_of_a_column_keep_their_order() -> None:
     names = make_names(areas=[("07001", "Abberlow", "ZZ", "North"), ("07003", "Brackwater", "YY", "South")])
-    found = resolve_areas(names, pl.Series(["brackwater", None, "7001", "Abberlow", "x"]), pl.Series(["YY", None, None, "YY", None]))
+    found = resolve_areas(
+        names, pl.Series(["brackwater", None, "7001", "Abberlow", "x"]), pl.Series(["YY", None, None, "YY", None])
+    )
     assert found["area_code"].to_list() == ["07003", None, "07001", None, None]
     assert found["district"].to_list() == ["South", None, "North", None, None]
     assert found["area.repaired"].to_list() == [False, False, True, False, False]

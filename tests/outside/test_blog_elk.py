@@ -30,11 +30,19 @@ JUNE_STATED = {"right_total": "176 3/8", "left_total": "172 7/8", "gross": "385 
 
 def test_july_is_right_throughout() -> None:
     found = figures("elk", JULY)
-    stated = {"left_total": "179 5/8", "right_total": "183 6/8", "gross": "400 3/8", "deductions": "6 5/8", "net": "393 6/8"}
+    stated = {
+        "left_total": "179 5/8",
+        "right_total": "183 6/8",
+        "gross": "400 3/8",
+        "deductions": "6 5/8",
+        "net": "393 6/8",
+    }
     assert {name: found[name] for name in stated} == stated
 
 
-@pytest.mark.parametrize(("figure", "rows_give"), [("right_total", "176 7/8"), ("left_total", "173 1/8"), ("gross", "386 0/8")])
+@pytest.mark.parametrize(
+    ("figure", "rows_give"), [("right_total", "176 7/8"), ("left_total", "173 1/8"), ("gross", "386 0/8")]
+)
 def test_june_rows_disagree_with_each_stated_sum(figure: str, rows_give: str) -> None:
     assert figures("elk", JUNE)[figure] == rows_give
     assert JUNE_STATED[figure] != rows_give
@@ -49,7 +57,9 @@ def test_june_gets_a_finding_on_every_stated_sum() -> None:
     elk = category("elk")
     frame = frame_of([JUNE], elk)
     frame = frame.hstack(recompute(frame, elk).drop("abnormal_total")).with_columns(id=pl.lit(0, dtype=pl.UInt32))
-    frame = frame.with_columns(pl.lit(int(inches(text) * 8)).alias(f"stated.{name}") for name, text in JUNE_STATED.items())
+    frame = frame.with_columns(
+        pl.lit(int(inches(text) * 8)).alias(f"stated.{name}") for name, text in JUNE_STATED.items()
+    )
     found = apply(figure_rules(elk, frozenset(JUNE_STATED)), frame)
     assert found.select("code", "stated", "expected").rows() == [
         ("right_total", "176 3/8", "176 7/8"),

@@ -13,7 +13,9 @@ from tests.sheet_builder import audit_each, clean_sheet
 
 
 def test_beams_and_points_differ_by() -> None:
-    found = figures("whitetail-typical", sides(("beam", "g1"), "20 5/8, 8 5/8", "21, 7 4/8") | {"inside_spread": inches("0")})
+    found = figures(
+        "whitetail-typical", sides(("beam", "g1"), "20 5/8, 8 5/8", "21, 7 4/8") | {"inside_spread": inches("0")}
+    )
     assert (found["beam_diff"], found["g1_diff"]) == ("3/8", "1 1/8")
 
 

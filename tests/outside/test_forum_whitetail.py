@@ -29,8 +29,16 @@ def test_nontypical_as_stated() -> None:
 
 
 def test_the_whole_audit_finds_nothing_to_say() -> None:
-    texts = {f"{n}_{s}": t.strip() for s, row in (("r", RIGHT), ("l", LEFT)) for n, t in zip(LINES, row.split(","), strict=True)}
-    left_out = {name: "" for name in clean_sheet() if name.endswith(("_diff", "_credit")) or name in ("deductions", "abnormal_r")}
+    texts = {
+        f"{n}_{s}": t.strip()
+        for s, row in (("r", RIGHT), ("l", LEFT))
+        for n, t in zip(LINES, row.split(","), strict=True)
+    }
+    left_out = {
+        name: ""
+        for name in clean_sheet()
+        if name.endswith(("_diff", "_credit")) or name in ("deductions", "abnormal_r")
+    }
     counts = {"points_r": "", "points_l": "", "abnormal_total": "3 3/8"}
     row = clean_sheet() | left_out | counts | SPREADS | texts | STATED
     audited = audit_each({"typical": row})["typical"]

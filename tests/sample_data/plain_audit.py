@@ -49,9 +49,7 @@ def length(text: str) -> Fraction | None:
 
 
 def _lengths(row: Row) -> tuple[dict[str, Fraction | None], set[str], set[tuple[str, str]]]:
-    names = [
-        n for n in row if re.fullmatch(r"(beam|g\d|h\d)_[rl]|.*spread|tip_to_tip|.*_(diff|total|credit)", n)
-    ]
+    names = [n for n in row if re.fullmatch(r"(beam|g\d|h\d)_[rl]|.*spread|tip_to_tip|.*_(diff|total|credit)", n)]
     names += ["deductions", "gross", "net"]
     out: dict[str, Fraction | None] = {}
     unknown: set[str] = set()

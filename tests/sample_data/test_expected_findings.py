@@ -19,9 +19,7 @@ from sample_data import make_sample_data
 
 HOME = Path(make_sample_data.__file__).parent
 TODAY = date(2026, 11, 25)
-FILES = sorted((HOME / "sheets").iterdir()) + sorted(
-    p for p in (HOME / "messy").iterdir() if p.suffix != ".md"
-)
+FILES = sorted((HOME / "sheets").iterdir()) + sorted(p for p in (HOME / "messy").iterdir() if p.suffix != ".md")
 
 
 class Found(NamedTuple):
@@ -87,8 +85,7 @@ def reported() -> Findings:
     found = Counter(finding for audited in checked.tables for finding in _of_table(audited))
     # the same bytes again are not audited but told of as a whole
     found.update(
-        Found(Path(r.file).name, r.sheet or "", "", "", "file-twice", frozenset(), "note")
-        for r in checked.repeats
+        Found(Path(r.file).name, r.sheet or "", "", "", "file-twice", frozenset(), "note") for r in checked.repeats
     )
     return found
 
@@ -97,8 +94,7 @@ def reported() -> Findings:
 def expected() -> Findings:
     with (HOME / "expected_findings.csv").open(encoding="utf-8", newline="") as file:
         return Counter(
-            Found(**(row | {"cells": frozenset(filter(None, row["cells"].split(";")))}))
-            for row in csv.DictReader(file)
+            Found(**(row | {"cells": frozenset(filter(None, row["cells"].split(";")))})) for row in csv.DictReader(file)
         )
 
 
@@ -109,15 +105,9 @@ def difference(reported: Findings, expected: Findings) -> list[str]:
     return [line for _, line in sorted(extra + missing)]
 
 
-@pytest.mark.parametrize(
-    "name", [path.name for path in FILES]
-)
-def test_the_audit_reports_what_is_expected_and_nothing_else(
-    name: str, reported: Findings, expected: Findings
-) -> None:
-    mine, theirs = (
-        Counter({f: n for f, n in side.items() if f.file == name}) for side in (reported, expected)
-    )
+@pytest.mark.parametrize("name", [path.name for path in FILES])
+def test_the_audit_reports_what_is_expected_and_nothing_else(name: str, reported: Findings, expected: Findings) -> None:
+    mine, theirs = (Counter({f: n for f, n in side.items() if f.file == name}) for side in (reported, expected))
     assert difference(mine, theirs) == []
 
 

@@ -134,10 +134,7 @@ def _form(grid: list[list[str]]) -> Row:
 
 def test_the_forms_have_the_listed_slip_only() -> None:
     page = openpyxl.load_workbook(MESSY / "one_sheet_form.xlsx")["Form"]
-    assert (
-        wrong({1: _form([[str(c or "") for c in line] for line in page.iter_rows(values_only=True)])})
-        == set()
-    )
+    assert wrong({1: _form([[str(c or "") for c in line] for line in page.iter_rows(values_only=True)])}) == set()
     form = _form(_grid(MESSY / "one_sheet_form.csv"))
     assert wrong({1: form}) == listed("one_sheet_form.csv") == {("1", "OS-02", "gross")}
 
@@ -151,8 +148,7 @@ def _as_decimals(text: str) -> str:
     rounded = {"0": 0, "1": 1, "2": 2, "3": 2, "4": 3, "5": 4, "6": 5, "7": 7, "8": 6, "9": 7}
     parts = [part.split(".") for part in text.split(";")]
     return ";".join(
-        f"{part[0]} {rounded[part[1]]}/8" if len(part) == 2 and len(part[1]) == 1 else ".".join(part)
-        for part in parts
+        f"{part[0]} {rounded[part[1]]}/8" if len(part) == 2 and len(part[1]) == 1 else ".".join(part) for part in parts
     )
 
 
@@ -182,9 +178,7 @@ def test_the_cells_listed_are_those_whose_readings_differ() -> None:
     rows = [dict(zip(grid[0], line, strict=True)) for line in grid[1:]]
     differing = {
         row["entry_no"]: {
-            k
-            for k, t in row.items()
-            if _as_point_eighths(t).replace(" 0/8", "") != _as_decimals(t).replace(" 0/8", "")
+            k for k, t in row.items() if _as_point_eighths(t).replace(" 0/8", "") != _as_decimals(t).replace(" 0/8", "")
         }
         for row in rows
     }

@@ -57,14 +57,10 @@ def expected() -> pl.DataFrame:
 @pytest.fixture(scope="module")
 def book() -> Region:
     areas = {a["area_code"]: a for a in _reference("areas.csv")}
-    district = {c: a["district"] for c, a in areas.items()} | {
-        a["name"]: a["district"] for a in areas.values()
-    }
+    district = {c: a["district"] for c, a in areas.items()} | {a["name"]: a["district"] for a in areas.values()}
     district |= {a["alias"]: areas[a["area_code"]]["district"] for a in _reference("area_aliases.csv")}
     measurers = _reference("measurers.csv")
-    return Region(
-        district, set(areas), {m["measurer_no"] for m in measurers} | {m["name"] for m in measurers}
-    )
+    return Region(district, set(areas), {m["measurer_no"] for m in measurers} | {m["name"] for m in measurers})
 
 
 @pytest.fixture(scope="module")
@@ -81,21 +77,15 @@ def _inches(rows: list[Row], name: str) -> np.ndarray:
 def test_making_it_again_changes_no_byte(tmp_path: Path) -> None:
     make_sample_data.make_all(tmp_path)
     made = sorted(p.relative_to(tmp_path) for p in tmp_path.rglob("*") if p.is_file())
-    kept = sorted(
-        p.relative_to(HOME) for p in HOME.rglob("*") if p.is_file() and p.suffix not in (".py", ".pyc")
-    )
+    kept = sorted(p.relative_to(HOME) for p in HOME.rglob("*") if p.is_file() and p.suffix not in (".py", ".pyc"))
     assert made == [p for p in kept if p != Path("README.md")]
     differing = [str(p) for p in made if not filecmp.cmp(tmp_path / p, HOME / p, shallow=False)]
     assert differing == []
     assert sum((HOME / p).stat().st_size for p in made) < 6_000_000
 
 
-def test_every_finding_of_the_season_files_is_listed_and_no_other(
-    expected: pl.DataFrame, book: Region
-) -> None:
-    listed = expected.filter(
-        pl.col("file").str.starts_with("sheets_") & ~pl.col("code").is_in(BETWEEN_SHEETS)
-    )
+def test_every_finding_of_the_season_files_is_listed_and_no_other(expected: pl.DataFrame, book: Region) -> None:
+    listed = expected.filter(pl.col("file").str.starts_with("sheets_") & ~pl.col("code").is_in(BETWEEN_SHEETS))
     want = set(listed.select("file", "row", "entry_no", "code", "cells").rows())
     got = {
         (name, str(number), row["entry_no"], code, cells)

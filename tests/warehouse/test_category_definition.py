@@ -33,7 +33,11 @@ def test_the_categories_that_ship() -> None:
     typical, nontypical = category_of("whitetail-typical"), category_of("whitetail-nontypical")
     assert (typical.abnormal, nontypical.abnormal) == ("subtracted", "added")
     assert typical.lines == nontypical.lines
-    assert [line.name for line in typical.pairs] == ["beam", *(f"g{n}" for n in range(1, 8)), *(f"h{n}" for n in range(1, 5))]
+    assert [line.name for line in typical.pairs] == [
+        "beam",
+        *(f"g{n}" for n in range(1, 8)),
+        *(f"h{n}" for n in range(1, 5)),
+    ]
 
 
 def test_an_unknown_code_names_the_known_ones() -> None:

@@ -60,8 +60,8 @@ CODES: dict[str, Code] = {
     "season-mismatch": Code("error", "Season is not the date's", _LOOK),
     "number-not-whole": Code("question", "Entry number is not whole", _ASK),
     # duplicates
-    "row-twice": Code("question", "The same row twice in a file", "Take one of the two out."),
-    "entry-twice": Code("question", "The same head twice in a file, measured differently", "Say which of the rows counts."),
+    "row-twice": Code("question", "The same row twice", "Take one of the two out."),
+    "entry-twice": Code("question", "The same number, hunter and date twice", "Say which of the rows counts."),
     "head-twice": Code("question", "The same measures under another number", "Decide whether it is one head."),
     "number-reused": Code("note", "The same number for another head", "Nothing, if the sender numbers anew each season."),
     "file-twice": Code("note", "A file that was loaded before", "Nothing: it was not loaded again."),

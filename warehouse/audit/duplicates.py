@@ -13,7 +13,7 @@ def measure_key(frame: pl.DataFrame, columns: tuple[str, ...]) -> pl.Series:
     """UInt64 key of each sheet's measures (Int32 columns): equal measures, equal key, in any version and machine.
 
     Null where the sheet has no measures worth comparing (any of the columns unknown). Unequal measures can share a
-    key, so equal keys are compared in full before anything is said.
+    key (one pair in 2**64): within a run equal keys are compared in full, against the book a shared key only asks.
     """
     parts = [pl.col(column).cast(pl.UInt64) for column in columns]
     key = reduce(lambda total, part: total * MULTIPLIER + part, parts, pl.lit(len(columns), dtype=pl.UInt64))
@@ -25,7 +25,7 @@ def duplicate_findings(sheets: pl.DataFrame, compared: tuple[str, ...]) -> pl.Da
 
     `sheets` holds the rows whose key or number repeats, in the order received: "id"; "measure_key"; "entry_no",
     "hunter", "taken_on"; the Int32 columns `compared`; "place" (String: where the row stands, for the sentence);
-    "row_text" (String: the file and all its cells).
+    "row_text" (String: all its cells).
     """
     frame = sheets.with_columns(
         same_row=_first_of(sheets, ["row_text"]),
@@ -50,7 +50,7 @@ def _rules() -> list[Rule]:
     no_row = row.is_null()
     return [
         Rule("row-twice", ("entry_no",), row.is_not_null(),
-             pl.format("This row stands in the file before: {}.", row), stated=number),
+             pl.format("This row has come before: {}.", row), stated=number),
         Rule("head-twice", ("entry_no",), no_row & head.is_not_null() & sheet.is_null(),
              pl.format("Every measure of this head is also that of {}; is it one head entered twice?", head), stated=number),
         Rule("entry-twice", ("entry_no",), no_row & sheet.is_not_null(),

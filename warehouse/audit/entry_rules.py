@@ -119,9 +119,15 @@ def _quoted(field: str) -> pl.Expr:
 def _area(context: EntryContext) -> list[Rule]:
     if not context.knows_areas:
         return []
-    hint = pl.when(pl.col("area.hint") != "").then(pl.format(" Did you mean {}?", pl.col("area.hint"))).otherwise(pl.lit(""))
+    hint = (
+        pl.when(pl.col("area.hint") != "")
+        .then(pl.format(" Did you mean {}?", pl.col("area.hint")))
+        .otherwise(pl.lit(""))
+    )
     text = pl.col("text.area")
-    same_district = pl.col("text.district").str.strip_chars().str.to_lowercase() == pl.col("district").str.to_lowercase()
+    same_district = (
+        pl.col("text.district").str.strip_chars().str.to_lowercase() == pl.col("district").str.to_lowercase()
+    )
     return [
         Rule("area-unknown", ("area",), pl.col("area_code").is_null(),
              pl.concat_str(pl.format("The county or parish {} is not in the book's table of areas.", _quoted("area")), hint),

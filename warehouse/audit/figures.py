@@ -33,7 +33,9 @@ def _rule(figure: str, working: pl.Expr, category: Category) -> Rule:
 
 def _difference_words(line: Line, unit: int) -> pl.Expr:
     right, left = (text_expr(pl.col(column), unit) for column in line.columns)
-    return pl.format(f"{line.label}: right {{}} and left {{}} differ by {{}}", right, left, text_expr(pl.col(line.difference), unit))
+    return pl.format(
+        f"{line.label}: right {{}} and left {{}} differ by {{}}", right, left, text_expr(pl.col(line.difference), unit)
+    )
 
 
 def _total_words(total: str, category: Category) -> pl.Expr:

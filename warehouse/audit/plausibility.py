@@ -23,6 +23,7 @@ def plausibility_rules(category: Category, present: frozenset[str]) -> tuple[Rul
         *_counts(category, present),
         *_spreads(category, present),
         *_bounds(category, present),
+        *_abnormal_bound(category, present),
     ]
     return tuple(rule for rule in rules if set(rule.cells) & present)
 
@@ -100,16 +101,15 @@ def _blank_point(category: Category, name: str, column: str, other: str, present
         condition=pl.col(f"blank.{column}") & (pl.col(other) > 0) & ~reduce(or_, agree, pl.lit(False)),
         expected=pl.lit("a length, or - for none"),
         message=pl.format(
-            f"{name} is blank and the other side has {{}}; scored as absent, but was it forgotten?", _text(other, category)
+            f"{name} is blank and the other side has {{}}; scored as absent, but was it forgotten?",
+            _text(other, category),
         ),
     )
 
 
 def _gap(category: Category, lower: Line, upper: Line) -> list[Rule]:
     """One finding a sheet and gap, naming the side or both."""
-    right, left = (
-        (pl.col(f"{upper.name}_{side}") > 0) & (pl.col(f"{lower.name}_{side}") == 0) for side in SIDE_NAMES
-    )
+    right, left = ((pl.col(f"{upper.name}_{side}") > 0) & (pl.col(f"{lower.name}_{side}") == 0) for side in SIDE_NAMES)
     cases = {
         ("r", "l"): ("Both sides have", right & left),
         ("r",): ("The right side has", right & ~left.fill_null(False)),
@@ -219,3 +219,23 @@ def _bounds(category: Category, present: frozenset[str]) -> list[Rule]:
                 )
             )
     return rules
+
+
+def _abnormal_bound(category: Category, present: frozenset[str]) -> list[Rule]:
+    """The abnormal points together; a lost blank or stroke ("338" for 3 3/8) makes a tree of them."""
+    cells = tuple(name for name in ("abnormal_r", "abnormal_l", "abnormal_total") if name in present)
+    if category.abnormal_most is None or not cells:
+        return []
+    return [
+        Rule(
+            code="out-of-bounds",
+            cells=cells,
+            condition=pl.col("abnormal_total") > category.units(category.abnormal_most),
+            stated=_text("abnormal_total", category),
+            expected=pl.lit(f"0 to {category.abnormal_most}"),
+            message=pl.format(
+                f"The abnormal points add up to {{}}; a {category.species} grows up to {category.abnormal_most} inches of them.",
+                _text("abnormal_total", category),
+            ),
+        )
+    ]

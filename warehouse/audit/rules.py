@@ -47,9 +47,7 @@ def apply(rules: Sequence[Rule], frame: pl.DataFrame, texts: pl.DataFrame | None
         return pl.DataFrame(schema=FINDINGS)
     broken = frame.select(rule.condition.fill_null(False).alias(str(n)) for n, rule in enumerate(rules))
     hit = broken.select(pl.all().any()).row(0)
-    parts = [
-        _put_into_words(rule, frame, broken.to_series(n), texts) for n, rule in enumerate(rules) if hit[n]
-    ]
+    parts = [_put_into_words(rule, frame, broken.to_series(n), texts) for n, rule in enumerate(rules) if hit[n]]
     return pl.concat(parts) if parts else pl.DataFrame(schema=FINDINGS)
 
 

@@ -1,14 +1,14 @@
 """The frame that the sheet rules look at: one row a sheet, all of one category.
 
-    id                    UInt32, place of the sheet in its file's table
-    <measure>             Int32 units; null: not known (blank, unreadable, undecided). A point nobody grew is 0
-    abnormal_total        Int32 units, recomputed from the abnormal points listed
-    <figure>              Int32 units, recomputed (see `scoring`)
-    stated.<figure>       Int32 units as the sheet states it; null: not stated, or not readable
-    blank.<measure>       Boolean, for points and needed measures: nothing was written in the cell
-    count.r, count.l      Int16 normal points with a length; null where one of them is not known
-    points_r, points_l    Int16 as stated
-    abnormal_count_r, _l  Int16 abnormal points listed; abnormal_single_r, _l: one number, which may be a sum
+id                    UInt32, place of the sheet in its file's table
+<measure>             Int32 units; null: not known (blank, unreadable, undecided). A point nobody grew is 0
+abnormal_total        Int32 units, recomputed from the abnormal points listed
+<figure>              Int32 units, recomputed (see `scoring`)
+stated.<figure>       Int32 units as the sheet states it; null: not stated, or not readable
+blank.<measure>       Boolean, for points and needed measures: nothing was written in the cell
+count.r, count.l      Int16 normal points with a length; null where one of them is not known
+points_r, points_l    Int16 as stated
+abnormal_count_r, _l  Int16 abnormal points listed; abnormal_single_r, _l: one number, which may be a sum
 """
 
 from dataclasses import dataclass

@@ -63,7 +63,11 @@ def check(connection: duckdb.DuckDBPyConnection, book: Path) -> None:
     if length < expected:
         raise BookDamaged(f"{shown(str(book))}: the book was cut short: {length} bytes of {expected}; {RECOVERY}")
     present = counts(connection)
-    lost = [f"{table}: {present[table]} of {anchored.get(table, 0)}" for table in COUNTED if present[table] < anchored.get(table, 0)]
+    lost = [
+        f"{table}: {present[table]} of {anchored.get(table, 0)}"
+        for table in COUNTED
+        if present[table] < anchored.get(table, 0)
+    ]
     if lost:
         raise BookDamaged(
             f"{shown(str(book))}: the book holds less than when it was last closed ({'; '.join(lost)}); "

@@ -31,6 +31,7 @@ SETTINGS = (
     # a load in the log that was reported as refused
     "SET wal_autocheckpoint = '1B'",
 )
+FORBIDDEN = ("Permission denied", "Operation not permitted", "Read-only file system")
 # What DuckDB raises for bytes it cannot trust or get. A wrong checksum is the bare duckdb.Error.
 DAMAGE = (duckdb.IOException, duckdb.SerializationException, duckdb.FatalException, duckdb.InternalException)
 
@@ -101,7 +102,9 @@ def _commit(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
     try:
         anchor.unsettle(path)
     except OSError as failure:
-        raise BookRefused(f"{shown(str(path))}: nothing was written: its anchor cannot be renewed: {failure.strerror}") from failure
+        raise BookRefused(
+            f"{shown(str(path))}: nothing was written: its anchor cannot be renewed: {failure.strerror}"
+        ) from failure
     connection.execute("COMMIT")
 
 
@@ -131,6 +134,10 @@ def _open(path: Path, read_only: bool, wait: float) -> duckdb.DuckDBPyConnection
         try:
             connection = duckdb.connect(str(path), read_only=read_only)
         except duckdb.Error as refusal:
+            if any(word in str(refusal) for word in FORBIDDEN):
+                raise BookRefused(
+                    f"{shown(str(path))}: this account may not write there; check its permissions"
+                ) from refusal
             if not _is_lock(refusal):
                 raise _damaged(path, refusal) from refusal
             if time.monotonic() >= give_up:
@@ -151,7 +158,9 @@ def _check_file(path: Path) -> None:
     except OSError as refusal:
         raise BookRefused(f"{shown(str(path))}: cannot be opened: {refusal.strerror}") from refusal
     if head[8:12] != DUCKDB_MAGIC:
-        raise BookDamaged(f"{shown(str(path))}: not a book of Beamledger (or its first bytes are damaged); {anchor.RECOVERY}")
+        raise BookDamaged(
+            f"{shown(str(path))}: not a book of Beamledger (or its first bytes are damaged); {anchor.RECOVERY}"
+        )
 
 
 def remove(path: Path) -> None:

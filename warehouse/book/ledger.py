@@ -68,12 +68,15 @@ def last_load(connection: duckdb.DuckDBPyConnection) -> int:
     return int(connection.execute("SELECT coalesce(max(load_id), 0) FROM load").fetchall()[0][0])
 
 
-def known_files(connection: duckdb.DuckDBPyConnection) -> dict[tuple[str, str | None], str]:
-    """(sha256, sheet) of each table received -> when and by whom, in words."""
+def known_files(connection: duckdb.DuckDBPyConnection) -> dict[tuple[str, str | None, tuple[str, ...]], str]:
+    """(sha256, sheet, fields) of each table received -> when and by whom, in words."""
     rows = connection.execute(
-        "SELECT sha256, sheet, name, loaded_at, loaded_by FROM received_file JOIN load USING (load_id) ORDER BY file_id"
+        "SELECT sha256, sheet, fields, name, loaded_at, loaded_by FROM received_file JOIN load USING (load_id) ORDER BY file_id"
     ).fetchall()
-    return {(sha, sheet): f"as {name} on {loaded_at:%Y-%m-%d} by {loaded_by}" for sha, sheet, name, loaded_at, loaded_by in rows}
+    return {
+        (sha, sheet, tuple(fields)): f"as {name} on {day:%Y-%m-%d} by {author}"
+        for sha, sheet, fields, name, day, author in rows
+    }
 
 
 def current_heads(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
@@ -121,7 +124,12 @@ def write(connection: duckdb.DuckDBPyConnection, batch: Batch, by: str, program:
     return load
 
 
-_KEYS = (("received_file", "file_id"), ("received_row", "row_id"), ("entry", "entry_id"), ("entry_revision", "revision_id"))
+_KEYS = (
+    ("received_file", "file_id"),
+    ("received_row", "row_id"),
+    ("entry", "entry_id"),
+    ("entry_revision", "revision_id"),
+)
 
 
 def _next(connection: duckdb.DuckDBPyConnection, table: str, key: str) -> int:

@@ -87,7 +87,9 @@ class MinimumRow(_Row):
         if self.category not in all_categories():
             raise ValueError(f"category {self.category!r} is not known; expected one of: {', '.join(all_categories())}")
         if self.weapon_class not in WEAPON_CLASSES:
-            raise ValueError(f"weapon_class {self.weapon_class!r} is not known; expected one of: {', '.join(WEAPON_CLASSES)}")
+            raise ValueError(
+                f"weapon_class {self.weapon_class!r} is not known; expected one of: {', '.join(WEAPON_CLASSES)}"
+            )
         if self.last_season is not None and self.last_season < self.first_season:
             raise ValueError(f"last_season {self.last_season} is before first_season {self.first_season}")
         self.units()
@@ -138,11 +140,15 @@ def check_rows(
             continue
         key = getattr(checked, kind.unique) if kind.unique else None
         if key is not None and key in first_seen:
-            problems.append(f"{shown(file)}, row {number}, {kind.unique}: {key!r} stands in row {first_seen[key]} already")
+            problems.append(
+                f"{shown(file)}, row {number}, {kind.unique}: {key!r} stands in row {first_seen[key]} already"
+            )
         elif key is not None:
             first_seen[key] = number
         if areas is not None and isinstance(checked, AliasRow) and checked.area_code not in areas:
-            problems.append(f"{shown(file)}, row {number}, area_code: found {checked.area_code!r}; expected the code of an area")
+            problems.append(
+                f"{shown(file)}, row {number}, area_code: found {checked.area_code!r}; expected the code of an area"
+            )
         good.append(checked)
     if problems:
         more = f"\n... and {len(problems) - 20} more" if len(problems) > 20 else ""
@@ -195,5 +201,7 @@ def save_mapping(connection: duckdb.DuckDBPyConnection, name: str, mapping: Mapp
 
 def read_mapping(connection: duckdb.DuckDBPyConnection, name: str) -> dict[str, str]:
     """A saved mapping, heading -> field; empty where there is none of that name."""
-    rows = connection.execute("SELECT heading, field FROM heading_mapping WHERE name = ? ORDER BY heading", [name]).fetchall()
+    rows = connection.execute(
+        "SELECT heading, field FROM heading_mapping WHERE name = ? ORDER BY heading", [name]
+    ).fetchall()
     return dict(rows)

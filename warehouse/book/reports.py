@@ -77,3 +77,8 @@ def entries(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
         "JOIN received_row rr USING (row_id) JOIN received_file rf USING (file_id) ORDER BY c.entry_id"
     ).pl()
     return found
+
+
+def authors(connection: duckdb.DuckDBPyConnection) -> list[str]:
+    """Everyone who has loaded into the book."""
+    return [author for (author,) in connection.execute("SELECT DISTINCT loaded_by FROM load ORDER BY 1").fetchall()]

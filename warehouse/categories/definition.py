@@ -68,6 +68,7 @@ class Category(BaseModel):
     unit: Literal[8, 16]
     abnormal: Literal["subtracted", "added", "none"]
     point_least: LengthText | None = None
+    abnormal_most: LengthText | None = None
     bounds_source: str
     lines: tuple[Line, ...]
 

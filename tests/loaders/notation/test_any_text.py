@@ -36,7 +36,9 @@ day = st.tuples(
     st.dates(), st.sampled_from(["%Y-%m-%d", "%Y-%m-%d 00:00:00", "%d-%b", "%b-%d", "%m/%d/%Y", "%d-%b-%y", "%d/%m/%y"]),
     st.sampled_from(["", " [d-mmm]", " [m/d]"]),
 ).map(lambda parts: parts[0].strftime(parts[1]) + parts[2])  # fmt: skip
-sound = st.tuples(number, st.sampled_from([" ", "-", " & "]), st.integers(0, 7).map(str), st.sampled_from(["/8", "", '/8"'])).map("".join)
+sound = st.tuples(
+    number, st.sampled_from([" ", "-", " & "]), st.integers(0, 7).map(str), st.sampled_from(["/8", "", '/8"'])
+).map("".join)
 split = st.tuples(st.integers(1, 999).map(str), st.sampled_from(["/8", "/16"])).map("".join)
 serial = st.integers(19_990, 60_010).map(str)
 texts = st.lists(st.one_of(anything, soup, sound, built, split, decimal, day, serial), min_size=20, max_size=120)
@@ -88,7 +90,9 @@ def test_a_reading_is_whole_and_in_keeping_with_its_state(texts: list[str]) -> N
 @given(texts=st.lists(st.one_of(st.none(), soup, built, decimal, day), min_size=1, max_size=40))
 @example(texts=[None, "", "-"])
 def test_alone_and_in_bulk_are_one_reading(texts: list[str | None]) -> None:
-    bulk = read_columns(pl.DataFrame({"a": texts, "b": texts[::-1]}, schema={"a": pl.String, "b": pl.String}), ["a", "b"])
+    bulk = read_columns(
+        pl.DataFrame({"a": texts, "b": texts[::-1]}, schema={"a": pl.String, "b": pl.String}), ["a", "b"]
+    )
     alone = spell(pl.Series(texts, dtype=pl.String))
     assert bulk.values["a"].to_list() == alone["value"].to_list() == bulk.values["b"].to_list()[::-1]
     for column in bulk.states.columns:

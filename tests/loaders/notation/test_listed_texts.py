@@ -84,7 +84,9 @@ def test_no_meaning(text: str) -> None:
     assert _product(text) == ("unreadable", ())
 
 
-@pytest.mark.parametrize(("text", "sixteenths"), [("3/16", 3), ("23 916", 377), ("2310/16", 378), ("8.1875", 131), ("8.5 ", None)])
+@pytest.mark.parametrize(
+    ("text", "sixteenths"), [("3/16", 3), ("23 916", 377), ("2310/16", 378), ("8.1875", 131), ("8.5 ", None)]
+)
 def test_sixteenths(text: str, sixteenths: int | None) -> None:
     assert read_text(text, 16).value == sixteenths
 

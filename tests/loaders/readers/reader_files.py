@@ -62,9 +62,7 @@ def xlsx_members(
         ("r2", "styles", "styles.xml"),
         ("r3", "sharedStrings", "sharedStrings.xml"),
     ]
-    rels = "".join(
-        f'<Relationship Id="{key}" Type="http://x/{kind}" Target="{part}"/>' for key, kind, part in kinds
-    )
+    rels = "".join(f'<Relationship Id="{key}" Type="http://x/{kind}" Target="{part}"/>' for key, kind, part in kinds)
     rows = [sheet] if isinstance(sheet, str) else sheet
     return {
         "[Content_Types].xml": "<Types/>",

@@ -44,9 +44,7 @@ def _ods() -> bytes:
 
 
 def _jsonl() -> bytes:
-    pairs = [
-        ", ".join(f'"{key}": "{value}"' for key, value in zip(TABLE[0], row, strict=True)) for row in TABLE
-    ]
+    pairs = [", ".join(f'"{key}": "{value}"' for key, value in zip(TABLE[0], row, strict=True)) for row in TABLE]
     return "\n".join(f"{{{line}}}" for line in pairs).encode() + b"\n"
 
 

@@ -188,8 +188,7 @@ def test_inch_marks_inside_a_cell_are_text(tmp_path: Path) -> None:
         ),
         (
             b"\xff\xfea\x00\n\x00\x00\x00",
-            "t.csv: line 2 holds a NUL character. Expected text only. "
-            "Save the sheet as CSV (UTF-8) and load it again.",
+            "t.csv: line 2 holds a NUL character. Expected text only. Save the sheet as CSV (UTF-8) and load it again.",
         ),
         (
             b"a\x01\x02\x03b,c\n",
@@ -227,9 +226,7 @@ def _careful(source: Source, shape: Shape) -> list[tuple[object, ...]]:
 
 
 _TEXT = st.text(st.characters(codec="utf-8", exclude_characters="\0"), max_size=6)
-_CELL = _TEXT | st.sampled_from(
-    ["", '"', ",", "\n", "\r\n", "\r", ";", ' "x" ', "21,5", "\ufeff", "\u2028", "½"]
-)
+_CELL = _TEXT | st.sampled_from(["", '"', ",", "\n", "\r\n", "\r", ";", ' "x" ', "21,5", "\ufeff", "\u2028", "½"])
 _ANY_FOLDER = settings(
     max_examples=150,
     deadline=None,
@@ -244,13 +241,9 @@ _ANY_FOLDER = settings(
         lambda width: st.lists(st.lists(_CELL, min_size=width, max_size=width), min_size=1, max_size=6)
     ),
     delimiter=st.sampled_from(",;\t|"),
-    style=st.sampled_from(
-        [(csv.QUOTE_MINIMAL, "\r\n"), *((csv.QUOTE_ALL, end) for end in ("\n", "\r\n", "\r"))]
-    ),
+    style=st.sampled_from([(csv.QUOTE_MINIMAL, "\r\n"), *((csv.QUOTE_ALL, end) for end in ("\n", "\r\n", "\r"))]),
 )
-def test_round_trip(
-    tmp_path: Path, table: list[list[str]], delimiter: str, style: tuple[Literal[0, 1], str]
-) -> None:
+def test_round_trip(tmp_path: Path, table: list[list[str]], delimiter: str, style: tuple[Literal[0, 1], str]) -> None:
     # What the standard library writes comes back cell by cell on both paths, with its row numbers.
     out = io.StringIO()
     csv.writer(out, delimiter=delimiter, quoting=style[0], lineterminator=style[1]).writerows(table)
@@ -299,8 +292,7 @@ def test_the_balance_is_checked(tmp_path: Path) -> None:
     with pytest.raises(InternalFault) as fault:
         finish(source, rows, 3, ())
     assert str(fault.value) == (
-        "t.csv: 3 rows were read, but 2 filled and 0 blank ones came through. "
-        "Please report this with the file."
+        "t.csv: 3 rows were read, but 2 filled and 0 blank ones came through. Please report this with the file."
     )
 
 

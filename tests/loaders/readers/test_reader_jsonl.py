@@ -89,8 +89,7 @@ def test_too_many_keys(tmp_path: Path) -> None:
     with pytest.raises(FileRefused) as refused:
         grids(tmp_path, data.encode(), "t.jsonl")
     assert str(refused.value) == (
-        "t.jsonl: by line 4097 there are 4,097 different keys. Expected at most 4,096. "
-        "Use the same keys on every line."
+        "t.jsonl: by line 4097 there are 4,097 different keys. Expected at most 4,096. Use the same keys on every line."
     )
 
 

@@ -9,9 +9,7 @@ from loaders.readers import read
 from tests.loaders.readers.reader_files import archive, cells, grids, ods, one, xlsx
 from warehouse.errors import FileRefused
 
-_OLD_XLS = (
-    "Open it in a spreadsheet program and save it as XLSX (without password) or CSV, then load that file"
-)
+_OLD_XLS = "Open it in a spreadsheet program and save it as XLSX (without password) or CSV, then load that file"
 _TYPE = "Type the sheets into a table and save it as XLSX or CSV"
 
 
@@ -62,9 +60,7 @@ def test_content_decides_before_the_name(tmp_path: Path) -> None:
     assert cells(one(tmp_path, book, "book.csv")) == [(1, "1")]
     assert one(tmp_path, b'{"a": 1}\n', "lines.csv").headings == ("a",)
     assert cells(one(tmp_path, b"a\tb\n1\t2\n", "table.xlsx")) == [(1, "a", "b"), (2, "1", "2")]
-    table = (
-        '<table:table table:name="T"><table:table-row><table:table-cell><text:p>x</text:p></table:table-cell>'
-    )
+    table = '<table:table table:name="T"><table:table-row><table:table-cell><text:p>x</text:p></table:table-cell>'
     assert cells(one(tmp_path, ods(f"{table}</table:table-row></table:table>"), "noname")) == [(1, "x")]
 
 
@@ -126,9 +122,7 @@ def test_messages_show_names_escaped(tmp_path: Path, shown_as: str, escaped: str
     path.write_bytes(b"a\n\nb\n")
     (grid,) = read(path, shown_as)
     assert grid.file == shown_as
-    assert grid.notices[0].message == (
-        f"{escaped}: 1 blank row (2) was left out; row numbers stay the file's own."
-    )
+    assert grid.notices[0].message == (f"{escaped}: 1 blank row (2) was left out; row numbers stay the file's own.")
     path.write_bytes(b"")
     with pytest.raises(FileRefused) as refused:
         read(path, shown_as)
@@ -148,9 +142,7 @@ def test_paths_that_cannot_be_opened(tmp_path: Path) -> None:
     missing = "x.csv: the file cannot be opened (No such file or directory). "
     assert message(tmp_path / "none.csv") == missing + ending
     assert message(tmp_path / "a\0b") == f"x.csv: the file cannot be opened (embedded null byte). {ending}"
-    assert (
-        message(tmp_path / ("x" * 300)) == f"x.csv: the file cannot be opened (File name too long). {ending}"
-    )
+    assert message(tmp_path / ("x" * 300)) == f"x.csv: the file cannot be opened (File name too long). {ending}"
     plain = "x.csv: this is not a plain file. Expected a file of score sheets. Give the path of one file."
     os.mkfifo(tmp_path / "pipe.csv")
     assert message(tmp_path / "pipe.csv") == plain

@@ -63,8 +63,7 @@ def test_empty_file(tmp_path: Path) -> None:
 )
 def test_nothing_inside(tmp_path: Path, data: bytes, name: str) -> None:
     assert refused(tmp_path, data, name) == (
-        f"{name}: no cell holds anything. Expected a heading row and score sheets. "
-        "Ask the sender for the file again."
+        f"{name}: no cell holds anything. Expected a heading row and score sheets. Ask the sender for the file again."
     )
 
 
@@ -74,8 +73,7 @@ def test_headings_only_are_a_grid_of_one_row(tmp_path: Path) -> None:
 
 def test_too_many_columns(tmp_path: Path) -> None:
     assert refused(tmp_path, b"a,b\n" + b"," * 4096 + b"\n", "t.csv") == (
-        "t.csv: row 2 has 4,097 columns. Expected at most 4,096. "
-        "Remove the columns that hold no part of a score sheet."
+        "t.csv: row 2 has 4,097 columns. Expected at most 4,096. Remove the columns that hold no part of a score sheet."
     )
     assert one(tmp_path, b"x," * 4095 + b"x\n").rows.width == 4097
 
@@ -139,9 +137,7 @@ def test_a_ratio_of_a_thousand(tmp_path: Path) -> None:
 
 def test_ten_thousand_members(tmp_path: Path) -> None:
     data = archive({**xlsx_members(_ROW), **{f"xl/m{number}": b"" for number in range(10_000)}})
-    assert refused(tmp_path, data) == (
-        f"t.xlsx: the archive lists 10,007 parts. Expected at most 2,000. {_SAVE_AGAIN}"
-    )
+    assert refused(tmp_path, data) == (f"t.xlsx: the archive lists 10,007 parts. Expected at most 2,000. {_SAVE_AGAIN}")
 
 
 def test_an_archive_inside(tmp_path: Path) -> None:
@@ -193,9 +189,7 @@ def test_a_directory_that_states_too_large_a_size(tmp_path: Path) -> None:
 _LAUGHS = '<!DOCTYPE x [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;"><!ENTITY f SYSTEM "file:///etc/hostname">]>'
 
 
-@pytest.mark.parametrize(
-    "part", ["xl/workbook.xml", "xl/worksheets/sheet1.xml", "xl/styles.xml", "_rels/.rels"]
-)
+@pytest.mark.parametrize("part", ["xl/workbook.xml", "xl/worksheets/sheet1.xml", "xl/styles.xml", "_rels/.rels"])
 def test_document_types_in_xlsx(tmp_path: Path, part: str) -> None:
     members = xlsx_members('<row r="1"><c r="A1" t="inlineStr"><is><t>&b;&f;</t></is></c></row>')
     content = members[part]

@@ -32,9 +32,7 @@ def _cell(kind: str, value: str, attributes: str = "") -> str:
 
 
 def _text(text: str, attributes: str = "", element: str = "table-cell") -> str:
-    return (
-        f'<table:{element} office:value-type="string"{attributes}><text:p>{text}</text:p></table:{element}>'
-    )
+    return f'<table:{element} office:value-type="string"{attributes}><text:p>{text}</text:p></table:{element}>'
 
 
 def _table(*rows: str, columns: str = "") -> str:
@@ -78,9 +76,7 @@ def test_typed_cells(tmp_path: Path) -> None:
 def test_text_formulas_and_errors(tmp_path: Path) -> None:
     body = _table(
         _row(
-            _text(
-                'a<text:s text:c="2"/>b<text:tab/>c<text:span>d</text:span><text:line-break/>e</text:p><text:p>2nd'
-            ),
+            _text('a<text:s text:c="2"/>b<text:tab/>c<text:span>d</text:span><text:line-break/>e</text:p><text:p>2nd'),
             _text("x</text:p><office:annotation><text:p>remark</text:p></office:annotation><text:p>y"),
             '<table:table-cell table:formula="of:=[.B3]+SUM([.B4:.B5])"/>',
             '<table:table-cell table:formula="of:=0" office:value-type="float" office:value="0"/>',

@@ -53,14 +53,10 @@ def test_columns_as_text(tmp_path: Path, column: pl.Series, texts: list[str | No
 
 
 def test_blank_rows(tmp_path: Path) -> None:
-    grid = one(
-        tmp_path, _file(pl.DataFrame({"a": ["x", "", None, "y"], "b": [1, None, None, 2]})), "t.parquet"
-    )
+    grid = one(tmp_path, _file(pl.DataFrame({"a": ["x", "", None, "y"], "b": [1, None, None, 2]})), "t.parquet")
     assert cells(grid) == [(1, "x", "1"), (4, "y", "2")]
     assert codes(grid) == [("rows-blank", "note")]
-    assert grid.notices[0].message == (
-        "t.parquet: 2 blank rows (2, 3) were left out; row numbers stay the file's own."
-    )
+    assert grid.notices[0].message == ("t.parquet: 2 blank rows (2, 3) were left out; row numbers stay the file's own.")
 
 
 def test_cut_short(tmp_path: Path) -> None:

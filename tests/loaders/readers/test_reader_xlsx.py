@@ -170,13 +170,11 @@ def test_runs_of_blank_rows_keep_the_numbers(tmp_path: Path) -> None:
 
 
 def test_other_encodings_are_left_to_the_parser(tmp_path: Path) -> None:
-    sheet = (
-        '<?xml version="1.0" encoding="UTF-16"?><worksheet><sheetData><row r="1"><c r="A1" t="inlineStr"><is>'
-    )
+    sheet = '<?xml version="1.0" encoding="UTF-16"?><worksheet><sheetData><row r="1"><c r="A1" t="inlineStr"><is>'
     members = xlsx_members("")
-    members["xl/worksheets/sheet1.xml"] = (
-        sheet + "<t>Cañon</t></is></c></row></sheetData></worksheet>"
-    ).encode("utf-16")
+    members["xl/worksheets/sheet1.xml"] = (sheet + "<t>Cañon</t></is></c></row></sheetData></worksheet>").encode(
+        "utf-16"
+    )
     assert cells(one(tmp_path, archive(members), "t.xlsx")) == [(1, "Cañon")]
 
 
@@ -210,9 +208,7 @@ def test_a_workbook_written_by_openpyxl(tmp_path: Path) -> None:
     sheet = book.active
     assert isinstance(sheet, Worksheet)
     sheet.title = "Sheet A"
-    sheet.append(
-        ["h", 17, 8.5, 22.625, True, "=B1+C1", "  sp  ", dt.datetime(2026, 3, 8, 14, 30), dt.time(9, 5)]
-    )
+    sheet.append(["h", 17, 8.5, 22.625, True, "=B1+C1", "  sp  ", dt.datetime(2026, 3, 8, 14, 30), dt.time(9, 5)])
     sheet["D1"].number_format = "# ?/8"
     sheet["A3"] = "NA"
     sheet.row_dimensions[3].hidden = True

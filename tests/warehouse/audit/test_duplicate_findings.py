@@ -18,14 +18,14 @@ def _found(code: str, severity: str, number: str, message: str, row: int = 3) ->
 
 
 def test_the_same_row_twice(tmp_path: Path) -> None:
-    message = f"This row stands in the file before: {_row(tmp_path)}."
+    message = f"This row has come before: {_row(tmp_path)}."
     assert audit_rows(tmp_path, FIRST, FIRST) == [_found("row-twice", "question", "17", message)]
 
 
 def test_every_later_row_names_the_first(tmp_path: Path) -> None:
     found = audit_rows(tmp_path, FIRST, OTHER | {"entry_no": "18"}, FIRST, FIRST)
     assert [(one.row, one.code) for one in found] == [(4, "row-twice"), (5, "row-twice")]
-    assert {one.message for one in found} == {f"This row stands in the file before: {_row(tmp_path)}."}
+    assert {one.message for one in found} == {f"This row has come before: {_row(tmp_path)}."}
 
 
 def test_the_same_head_measured_differently(tmp_path: Path) -> None:

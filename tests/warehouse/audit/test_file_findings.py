@@ -21,9 +21,17 @@ def _found(folder: Path, data: bytes, name: str = "show.csv") -> list[Finding]:
 
 
 def test_a_column_that_matches_no_field_is_told_once(tmp_path: Path) -> None:
-    rows = [clean_sheet() | {"Landowner": "x"}, clean_sheet(g1_r="4 3/8", hunter="Another", entry_no="3") | {"Landowner": "y"}]
+    rows = [
+        clean_sheet() | {"Landowner": "x"},
+        clean_sheet(g1_r="4 3/8", hunter="Another", entry_no="3") | {"Landowner": "y"},
+    ]
     (found,) = audit_rows(tmp_path, *rows)
-    assert (found.row, found.code, found.severity, found.cells) == (None, "column-unmatched", "question", ("Landowner",))
+    assert (found.row, found.code, found.severity, found.cells) == (
+        None,
+        "column-unmatched",
+        "question",
+        ("Landowner",),
+    )
     message = "Column 'Landowner' matches no field; its cells are kept as received but not read: "
     assert found.message == message + "use --map 'Landowner'=FIELD"
 
@@ -94,7 +102,9 @@ def test_a_sheet_of_a_workbook_without_score_sheets_is_told_of(tmp_path: Path) -
 
     (found,) = _found(tmp_path, _workbook([clean_sheet()], add_remarks), "show.xlsx")
     assert (found.row, found.code, found.severity) == (None, "sheet-unread", "question")
-    assert found.message.startswith(f"Not read: {tmp_path / 'show.xlsx'}, sheet 'Remarks': no row of headings was found")
+    assert found.message.startswith(
+        f"Not read: {tmp_path / 'show.xlsx'}, sheet 'Remarks': no row of headings was found"
+    )
 
 
 def test_a_merged_cell_is_filled_and_noted(tmp_path: Path) -> None:

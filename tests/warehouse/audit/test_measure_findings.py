@@ -72,12 +72,15 @@ def test_a_forgotten_point_is_asked_about_beside_the_figures() -> None:
     [
         ({"g6_r": "2 0/8", "points_r": "8"}, ("g5_r",), "2 0/8", "The right side has"),
         ({"g6_l": "1 4/8", "points_l": "6"}, ("g5_l",), "1 4/8", "The left side has"),
-        ({"g6_r": "2 0/8", "g6_l": "1 4/8", "points_r": "8", "points_l": "6"}, ("g5_r", "g5_l"), "2 0/8", "Both sides have"),
+        (
+            {"g6_r": "2 0/8", "g6_l": "1 4/8", "points_r": "8", "points_l": "6"},
+            ("g5_r", "g5_l"),
+            "2 0/8",
+            "Both sides have",
+        ),
     ],
 )
-def test_a_gap_in_the_points(
-    changes: dict[str, str], cells: tuple[str, ...], stated: str, who: str
-) -> None:
+def test_a_gap_in_the_points(changes: dict[str, str], cells: tuple[str, ...], stated: str, who: str) -> None:
     message = f"{who} G6 without G5; was a point written one row too far?"
     expected = Finding(2, "point-gap", "question", cells, stated, None, message)
     assert _find(clean_sheet(**changes)) == [expected]

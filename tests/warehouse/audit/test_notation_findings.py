@@ -96,9 +96,7 @@ def test_the_sheets_own_figures_choose_eighths() -> None:
 
 def test_the_sheets_own_figures_choose_the_decimal() -> None:
     row = clean_sheet(g3_r="8 4/8") | {"g3_r": "8.5"}
-    message = (
-        "g3_r '8.5' was read as 8 4/8, as decimals: so 6 of the 6 stated figures it touches agree, read the other way 1."
-    )
+    message = "g3_r '8.5' was read as 8 4/8, as decimals: so 6 of the 6 stated figures it touches agree, read the other way 1."
     assert _audit(row).findings == [Finding(2, "reading-chosen", "note", ("g3_r",), "8.5", "8 4/8", message)]
 
 

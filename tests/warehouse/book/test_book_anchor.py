@@ -52,7 +52,9 @@ def test_a_whole_log_is_read_again(with_log: Path, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("opened", [database.reading, database.writing])
-def test_a_lost_log_is_noticed(with_log: Path, tmp_path: Path, opened: Callable[[Path, float], AbstractContextManager[object]]) -> None:
+def test_a_lost_log_is_noticed(
+    with_log: Path, tmp_path: Path, opened: Callable[[Path, float], AbstractContextManager[object]]
+) -> None:
     copy = copied(with_log, tmp_path, None)
     with pytest.raises(BookDamaged) as refused, opened(copy, 0):
         pass

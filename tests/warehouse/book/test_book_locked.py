@@ -30,7 +30,9 @@ def held(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, subpr
 @pytest.mark.parametrize("opened", [database.reading, database.writing])
 @pytest.mark.parametrize("wait", [0.0, 1.0])
 def test_the_message_names_the_holder_after_waiting(
-    held: tuple[Path, subprocess.Popen[str]], opened: Callable[[Path, float], AbstractContextManager[object]], wait: float
+    held: tuple[Path, subprocess.Popen[str]],
+    opened: Callable[[Path, float], AbstractContextManager[object]],
+    wait: float,
 ) -> None:
     book, child = held
     began = time.monotonic()

@@ -24,7 +24,9 @@ def test_migrations_are_numbered_without_a_gap() -> None:
     assert list(migrations.known()) == list(range(1, len(migrations.known()) + 1))
 
 
-def test_a_migration_that_fails_leaves_neither_its_tables_nor_its_record(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_migration_that_fails_leaves_neither_its_tables_nor_its_record(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     book = new_book(tmp_path)
     newest = max(migrations.known())
     with database.writing(book) as connection:

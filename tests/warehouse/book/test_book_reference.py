@@ -68,7 +68,9 @@ def test_a_minimum_that_is_no_length(tmp_path: Path) -> None:
     assert "125.5" in message
 
 
-@pytest.mark.parametrize("headings", ["area_code,name", "area_code,name,state,colour", "area_code,name,state,state", ""])
+@pytest.mark.parametrize(
+    "headings", ["area_code,name", "area_code,name,state,colour", "area_code,name,state,state", ""]
+)
 def test_headings_are_checked_once_for_the_file(tmp_path: Path, headings: str) -> None:
     message = refusal("area", tmp_path / "areas.csv", headings + "\n07001,Abberlow\n" if headings else "")
     found = headings.replace(",", ", ") or "(none)"

@@ -1,6 +1,6 @@
 -- The ledger and its reference tables. Lengths are whole units (eighths; sixteenths where entry_revision.unit is 16).
 -- Rows are only ever added: a correction is a new revision. No foreign keys on the bulk tables: an index on each
--- would double the time of a load, so `reading/orphans.sql` looks for offenders instead.
+-- would double the time of a load.
 
 CREATE TABLE load (                          -- grain: one run of `beamledger load`, which is one transaction
     load_id     INTEGER PRIMARY KEY,

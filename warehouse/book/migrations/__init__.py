@@ -33,8 +33,12 @@ def check_version(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
     try:
         newest = connection.execute("SELECT max(number), max_by(name, number) FROM migration").fetchall()[0]
     except duckdb.CatalogException as refusal:
-        raise BookDamaged(f"{shown(str(path))}: a DuckDB file, but not a book of Beamledger; check the file name") from refusal
-    if newest[0] is None or newest[0] > max(known()):
+        raise BookDamaged(
+            f"{shown(str(path))}: a DuckDB file, but not a book of Beamledger; check the file name"
+        ) from refusal
+    if newest[0] is None:
+        raise BookDamaged(f"{shown(str(path))}: its record of migrations is empty; restore your last backup")
+    if newest[0] > max(known()):
         raise BookNewer(
             f"{shown(str(path))}: made by a newer version of Beamledger (its schema is {newest[1]}, this program knows "
             f"up to {known()[max(known())]}); update the program, the book was not touched"

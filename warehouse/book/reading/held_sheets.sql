@@ -18,14 +18,16 @@ worst AS (
     FROM passing
     GROUP BY entry_id
 )
-SELECT c.entry_id, c.entry_no, w.first.severity AS severity, w.first.code AS code, w.first.message AS message,
-       w.findings, c.hunter, coalesce(c.area, c.area_written) AS area, c.season, c.measurer,
+SELECT c.entry_id, c.entry_no, coalesce(w.first.severity, 'error') AS severity, coalesce(w.first.code, 'column-needed') AS code,
+       coalesce(w.first.message, 'The file says why: a finding about the whole file holds its sheets.') AS message,
+       coalesce(w.findings, 0) AS findings, c.hunter, coalesce(c.area, c.area_written) AS area, c.season, c.measurer,
        count(*) OVER () AS matching
 FROM current_entry c
-JOIN worst w USING (entry_id)
+LEFT JOIN worst w USING (entry_id)
 WHERE c.status = 'held'
+  AND (w.entry_id IS NOT NULL OR (len($severities::VARCHAR[]) = 0 AND len($codes::VARCHAR[]) = 0))
   AND (len($areas::VARCHAR[]) = 0 OR list_contains($areas::VARCHAR[], c.area_code))
   AND (len($measurers::VARCHAR[]) = 0 OR list_contains($measurers::VARCHAR[], c.measurer))
   AND (len($seasons::VARCHAR[]) = 0 OR list_contains($seasons::VARCHAR[], c.season))
-ORDER BY w.weight, c.season DESC NULLS LAST, c.entry_id
+ORDER BY coalesce(w.weight, 1), c.season DESC NULLS LAST, c.entry_id
 LIMIT $most

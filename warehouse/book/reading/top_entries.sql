@@ -1,5 +1,5 @@
 -- grain: one accepted entry that stands among the first $places of its list (ties share a place)
-SELECT rank() OVER (PARTITION BY CASE $list WHEN 'area' THEN c.area_code WHEN 'district' THEN c.district ELSE '' END
+SELECT rank() OVER (PARTITION BY CASE $list WHEN 'area' THEN coalesce(c.area_code, c.area_written) WHEN 'district' THEN c.district ELSE '' END
                     ORDER BY c.net DESC) AS place,
        c.entry_id, c.entry_no, c.area, c.district, c.hunter, c.weapon_class, w.label AS weapon, c.season,
        c.taken_on, c.unit, c.gross, c.net
