@@ -15,7 +15,9 @@ def check(asked: argparse.Namespace) -> int:
     """Audit files without a book."""
     mapping = mapping_of(asked)
     with Progress(asked.json) as progress:
-        checked = check_files(asked.files, Settings(today(), mapping=mapping, tell=progress.tell))
+        checked = check_files(
+            asked.files, Settings(today(), mapping=mapping, named=frozenset(mapping), tell=progress.tell)
+        )
     if asked.json:
         print_lines(line for audited in checked.tables for line in check_lines(audited))
     else:

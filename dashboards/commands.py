@@ -67,7 +67,7 @@ def load(asked: argparse.Namespace) -> int:
     if asked.json:
         print_lines(load_lines(loaded))
     else:
-        print_lines(words.load_report(loaded))
+        print_lines(words.load_report(loaded, str(asked.book)))
     for note in words.file_notes(loaded):
         print(note, file=sys.stderr if asked.json else sys.stdout)
     return _load_code(loaded)

@@ -7,7 +7,7 @@ import polars as pl
 
 from dashboards.sheet_lines import figure_text
 from loaders.check import Checked, statuses
-from warehouse.audit.codes import HOLDS, title_of
+from warehouse.audit.codes import HOLDS, code_of, title_of
 from warehouse.plain_text import shown
 
 if TYPE_CHECKING:  # both import DuckDB, which `check` must not wait for
@@ -15,12 +15,13 @@ if TYPE_CHECKING:  # both import DuckDB, which `check` must not wait for
     from warehouse.book.reports import Balance
 
 MOST_SHEETS = 40
+MOST_FIELDS = 5
 NOTICE = "A book's own rules and local law outrank this program."
 STATUS_WORDS = (
     ("clean", "clean"),
     ("questions", "with questions"),
     ("errors", "with errors"),
-    ("unreadable", "not readable"),
+    ("unreadable", "not scored"),
 )
 TABLE_WORDS = {
     "area": "areas", "area_alias": "area aliases", "measurer": "measurers' certificates", "season": "seasons",
@@ -43,9 +44,7 @@ def check_report(checked: Checked) -> Iterator[str]:
         counts = dict(statuses(audited).value_counts().rows())
         states = ", ".join(f"{counts[name]} {text}" for name, text in STATUS_WORDS if name in counts)
         yield f"{_where(audited.table.file, audited.table.sheet)}: {_sheets(audited.table.cells.height)}; {states or 'none'}"
-        places = audited.findings.drop_nulls("id").filter(
-            pl.col("severity").is_in(HOLDS) | (pl.col("code") == "reading-chosen")
-        )
+        places = audited.findings.drop_nulls("id")
         rows = places.with_columns(
             row=audited.table.rows.gather(places["id"]), entry_no=audited.entries["entry_no"].gather(places["id"])
         )
@@ -75,14 +74,17 @@ def file_notes(run: "Checked | Loaded") -> Iterator[str]:
     """What concerns files as a whole: columns, encodings, files that came before."""
     tables = run.tables if isinstance(run, Checked) else tuple(placed.audited for placed in run.tables)
     for audited in tables:
-        for severity, message in audited.findings.filter(pl.col("id").is_null()).select("severity", "message").rows():
+        of_file = audited.findings.filter(pl.col("id").is_null()).select("severity", "code", "cells", "message")
+        for severity, code, cells, message in of_file.rows():
             where = _where(audited.table.file, audited.table.sheet)
+            if code == "column-missing" and len(cells) > MOST_FIELDS:
+                message = f"The file has no column for {len(cells)} fields ({', '.join(cells[:MOST_FIELDS])} ...)."
             yield f"{severity}: {shown(message) if message.startswith(where) else f'{where}: {shown(message)}'}"
     for repeat in run.repeats:
         yield f"note: {_where(repeat.file, repeat.sheet)}: already received {shown(repeat.before)}; not taken again"
 
 
-def load_report(loaded: "Loaded") -> Iterator[str]:
+def load_report(loaded: "Loaded", book: str) -> Iterator[str]:
     """What the load did to the book."""
     counts, found = loaded.counts(), loaded.findings()
     verb = "would be " if loaded.dry_run else ""
@@ -92,7 +94,10 @@ def load_report(loaded: "Loaded") -> Iterator[str]:
     )
     yield f"findings: {found['error']:,} errors, {found['question']:,} questions, {found['note']:,} notes"
     yield from _changes(loaded)
-    yield "nothing was written (dry run)" if loaded.dry_run else "see them with: beamledger findings --book BOOK"
+    if loaded.dry_run:
+        yield "nothing was written (dry run)"
+    elif sum(found.values()):
+        yield f"see them with: beamledger findings --book {shown(book)}"
     yield NOTICE
 
 
@@ -112,19 +117,19 @@ def _changes(loaded: "Loaded") -> Iterator[str]:
 
 
 def findings_report(findings: pl.DataFrame) -> Iterator[str]:
-    """Open findings of a book by kind, then sheet by sheet."""
+    """Open findings of a book by kind with what to do, then those of files as a whole, then sheet by sheet."""
     if not findings.height:
         yield "no open findings"
         return
-    counts = (
-        findings.group_by("severity", "code").len().sort("severity", "len", "code", descending=[False, True, False])
-    )
-    for severity, code, count in counts.rows():
-        yield f"{count:>7,}  {severity:<8}  {title_of(code)}"
-    held = findings.filter(pl.col("severity").is_in(HOLDS)).drop_nulls("row")
-    for (file, sheet), rows in held.group_by("file", "sheet", maintain_order=True):
+    counts = findings.group_by("severity", "code").len()
+    for severity, code, count in counts.sort("severity", "len", "code", descending=[False, True, False]).rows():
+        yield f"{count:>7,}  {severity:<8}  {title_of(code)}. {code_of(code).what_to_do}"
+    asked = findings.filter(pl.col("severity").is_in(HOLDS))
+    for (file, sheet), rows in asked.group_by("file", "sheet", maintain_order=True):
         yield _where(str(file), str(sheet) if sheet is not None else None)
-        yield from _by_sheet(rows)
+        for severity, message in rows.filter(pl.col("row").is_null()).select("severity", "message").rows():
+            yield f"    {severity:<8} {shown(message)}"
+        yield from _by_sheet(rows.drop_nulls("row"))
     yield NOTICE
 
 

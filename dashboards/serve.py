@@ -39,6 +39,7 @@ SETTINGS: dict[str, str] = {
     "client.toolbarMode": "minimal",
     "logger.level": "warning",
 }
+LOOK_EVERY_SECONDS = 0.2
 ALLOWED_HOSTS = (ADDRESS, "localhost")  # another name in the Host header is a rebinding attack
 
 
@@ -58,11 +59,17 @@ def serve(book: Path, port: int | None, open_browser: bool) -> None:
             print(f"The book is open at http://{ADDRESS}:{taken}  (Ctrl-C ends it)", flush=True)
             if open_browser:
                 webbrowser.open(f"http://{ADDRESS}:{taken}")
-            child.wait()
+            _wait_for_end(child)
         except KeyboardInterrupt:
             print("Closing the book.", flush=True)
         finally:
             _end(child)
+
+
+def _wait_for_end(child: subprocess.Popen[bytes]) -> None:
+    """Wait in steps: once Polars is loaded an interrupt no longer wakes a wait without an end."""
+    while child.poll() is None:
+        time.sleep(LOOK_EVERY_SECONDS)
 
 
 def command_line(book: Path, port: int) -> list[str]:

@@ -103,7 +103,7 @@ def file_lines(findings: pl.DataFrame) -> list[str]:
     frame = files.with_columns(
         *(pl.lit(None, dtype=pl.Int32).alias(name) for name in ("row", "unit", "stated_net", *TOTALS)),
         *(pl.lit(None, dtype=pl.String).alias(name) for name in ("entry_no", "category")),
-        status_of(told, scored),
+        status_of(told, ~scored),  # a file has no score to miss
         scored,
     )
     return sheet_lines(frame, told)

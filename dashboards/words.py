@@ -48,8 +48,7 @@ def code_words(code: str) -> str:
     """What a finding code means, short enough for a chart: `g2_diff` is "G2 difference does not add up"."""
     if code not in CODES and not is_figure(code):
         return code.replace("-", " ")
-    verb = "do" if code == "deductions" else "does"
-    return title_of(code).replace("disagrees with the measures", f"{verb} not add up")
+    return title_of(code)
 
 
 def what_to_do(code: str) -> str:

@@ -12,7 +12,7 @@ from loaders.names import Names
 from loaders.readers import Grid, Notice, read
 from loaders.repeats import find_repeats
 from loaders.tables import Table, table_of
-from warehouse.errors import FileRefused
+from warehouse.errors import FileRefused, MappingRefused
 from warehouse.plain_text import shown
 
 
@@ -22,11 +22,15 @@ def silent(doing: str, done: int = 0, of: int = 0) -> None:
 
 @dataclass(frozen=True)
 class Settings:
-    """What a run is held to: today's date, the reference look-ups, and headings named by the sender."""
+    """What a run is held to: today's date, the reference look-ups, and headings named by the sender.
+
+    `named`: the headings of `mapping` that were named for this run, so that some file must have them.
+    """
 
     today: date
     names: Names = field(default_factory=Names)
     mapping: Mapping[str, str] = field(default_factory=dict)
+    named: frozenset[str] = frozenset()
     tell: Callable[[str, int, int], None] = silent
 
 
@@ -85,14 +89,18 @@ def check_files(paths: Sequence[Path], settings: Settings, known: Mapping[TableK
     Raises FileRefused for a file that cannot be read as score sheets, naming it and what was expected.
     """
     seen = dict(known or {})
-    tables, repeats = [], []
+    tables, repeats, missing = [], [], set(settings.named)
     for table in _tables(paths, settings):
+        missing -= {heading.strip() for heading in table.headings}
         key = (table.sha256, table.sheet, tuple(field or "" for field in table.fields))
         if key in seen:
             repeats.append(Repeat(table.file, table.sheet, table.sha256, seen[key], table.cells.height))
             continue
         seen[key] = f"in this run as {table.file}"
         tables.append(audit_table(table, settings.names, settings.today))
+    if missing:
+        names = ", ".join(f"'{shown(name, 60)}'" for name in sorted(missing))
+        raise MappingRefused(f"--map {names}: no file has such a heading; write it as it stands in the file")
     return Checked(tuple(find_repeats(tables)) if tables else (), tuple(repeats))
 
 

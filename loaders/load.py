@@ -103,7 +103,13 @@ def _read_state(request: Request) -> _BookState:
         saved = reference.read_mapping(connection, request.use_mapping) if request.use_mapping else {}
         if request.use_mapping and not saved:
             raise MappingRefused(f"{shown(str(request.book))}: no mapping is saved as '{shown(request.use_mapping)}'")
-        settings = Settings(request.today, book_names(connection), {**saved, **request.mapping}, request.tell)
+        settings = Settings(
+            request.today,
+            book_names(connection),
+            {**saved, **request.mapping},
+            frozenset(request.mapping),
+            request.tell,
+        )
         return _BookState(
             settings, ledger.known_files(connection), ledger.current_heads(connection), ledger.last_load(connection)
         )

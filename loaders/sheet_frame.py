@@ -70,6 +70,7 @@ def _wide(cells: Cells, ids: pl.Series | None) -> pl.DataFrame:
     columns += [state.alias(f"state.{state.name}") for state in cells.readings.states.get_columns()]
     for field, read in cells.lists.items():
         columns += [read["value"].alias(field), read["state"].alias(f"state.{field}")]
+        columns.append(read["least"].alias(f"least.{field}"))
     return take_rows(pl.DataFrame(columns), ids)
 
 
@@ -93,6 +94,7 @@ def _measures(cells: Cells, category: Category, ids: pl.Series | None) -> tuple[
             if column in read and (line.needed or line.kind == "point")
         ),
         *cells.lists,
+        *(f"least.{field}" for field in cells.lists),
         abnormal_total=_abnormal(read, tuple(cells.lists)),
     )
     lists = {side: take_rows(frames, ids) for side, frames in cells.lists.items()}

@@ -155,8 +155,8 @@ def _form_table(
 
 def _title_rows(above: pl.DataFrame) -> Notice:
     numbers = ", ".join(str(row) for row in above["row"].to_list())
-    word = "rows" if above.height > 1 else "row"
-    return Notice("title-rows", "note", f"The headings do not stand first; {word} {numbers} above them were left out.")
+    left_out = f"rows {numbers} above them were" if above.height > 1 else f"row {numbers} above them was"
+    return Notice("title-rows", "note", f"The headings do not stand first; {left_out} left out.")
 
 
 def _only_headings(grid: Grid, row: int) -> str:

@@ -12,7 +12,7 @@ def read_lists(cells: pl.Series, unit: int = 8) -> pl.DataFrame:
     """Read each text as a `;`-separated list of lengths.
 
     Returns, in the same order (an empty cell lists nothing): `value` (sum in units, null where any item is open or unreadable, 0 for none),
-    `count` (points longer than nothing), `state` (the worst of its items; blank for an empty cell) and the sums
+    `count` (points longer than nothing), `least` (the shortest of them, null for none), `state` (the worst of its items; blank for an empty cell) and the sums
     `first` and `second` under either reading.
     """
     lists = distinct(cells)
@@ -29,12 +29,13 @@ def read_lists(cells: pl.Series, unit: int = 8) -> pl.DataFrame:
     table = read.group_by("list").agg(
         state=_worst(pl.col("state")).cast(pl.UInt8),
         value=_sum(pl.when(pl.col("state") == BLANK).then(0).otherwise(pl.col("value"))),
+        least=pl.coalesce("value", "first", "second").replace(0, None).min().cast(pl.Int32),
         count=(pl.coalesce("value", "first", "second").fill_null(0) != 0).sum().cast(pl.Int16),
         first=_sum(pl.coalesce("value", "first", pl.when(pl.col("state") == BLANK).then(0))),
         second=_sum(pl.coalesce("value", "second", pl.when(pl.col("state") == BLANK).then(0))),
     )
     ordered = pl.DataFrame({"list": lists.texts}).join(table, on="list", how="left", maintain_order="left")
-    blank = {"value": 0, "count": 0, "state": BLANK, "first": 0, "second": 0}
+    blank = {"value": 0, "count": 0, "least": None, "state": BLANK, "first": 0, "second": 0}
     return pl.DataFrame([lists.spread(ordered[name]).alias(name) for name in blank]).with_columns(
         pl.when(lists.codes.is_null()).then(pl.lit(blank[name])).otherwise(name).cast(ordered[name].dtype).alias(name)
         for name in blank

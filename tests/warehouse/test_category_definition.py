@@ -51,7 +51,7 @@ def test_an_unknown_code_names_the_known_ones() -> None:
 def test_a_category_that_does_not_hang_together(tmp_path: Path, problem: str) -> None:
     with pytest.raises(CategoryRefused) as refusal:
         _read(tmp_path, PROBLEMS[problem])
-    assert str(refusal.value) == f"t.toml: category: Value error, {problem}"
+    assert str(refusal.value) == f"t.toml: {problem}"
 
 
 @pytest.mark.parametrize("text", ["36", "36 8/8", "36 0/16", "x"])
@@ -63,7 +63,28 @@ def test_a_bound_that_is_no_length(tmp_path: Path, text: str) -> None:
 def test_a_key_that_nobody_knows(tmp_path: Path) -> None:
     with pytest.raises(CategoryRefused) as refusal:
         _read(tmp_path, BEAM + 'colour = "red"\n')
-    assert str(refusal.value) == "t.toml: lines.0.colour: Extra inputs are not permitted"
+    assert str(refusal.value) == (
+        "t.toml: lines.0: unknown key 'colour'; expected: name, label, kind, sides, use, capped_by, at_least_line, "
+        "needed, order, least, most"
+    )
+
+
+@pytest.mark.parametrize(
+    ("lines", "problem"),
+    [
+        (BEAM.replace('"pair"', '"both"'), "lines.0.sides: found 'both'; expected one of: pair, single"),
+        (BEAM + "needed = 1\n", "lines.0.needed: found 1; expected bool"),
+        (BEAM + 'order = "1"\n', "lines.0.order: found '1'; expected int"),
+        (
+            BEAM.replace('"beam"', '"Main Beam"', 1),
+            "lines.0: a name is small letters, digits and _ (a code may have -)",
+        ),
+    ],
+)
+def test_a_value_of_the_wrong_kind_names_its_key(tmp_path: Path, lines: str, problem: str) -> None:
+    with pytest.raises(CategoryRefused) as refusal:
+        _read(tmp_path, lines)
+    assert str(refusal.value) == f"t.toml: {problem}"
 
 
 def test_a_file_that_is_no_toml(tmp_path: Path) -> None:

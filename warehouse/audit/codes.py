@@ -104,8 +104,8 @@ def code_of(code: str) -> Code:
 def title_of(code: str) -> str:
     """A code in words: "Gross score", "G2 difference", "Dried under 60 days"."""
     if code in FIGURE_TITLES:
-        return f"{FIGURE_TITLES[code]} disagrees with the measures"
+        return f"{FIGURE_TITLES[code]} {'do' if code == 'deductions' else 'does'} not add up"
     if code.endswith("_diff"):
         line = code.removesuffix("_diff")
-        return f"{'Main beam' if line == 'beam' else line.upper()} difference disagrees with the measures"
+        return f"{'Main beam' if line == 'beam' else line.upper()} difference does not add up"
     return CODES[code].title

@@ -50,7 +50,7 @@ def _total_words(total: str, category: Category) -> pl.Expr:
         "abnormal_total": ("The abnormal points listed add up to {}", total),
         "gross": ("Spread credit {} plus right {} plus left {} make a gross of {}",
                   "spread_credit", "right_total", "left_total", total),
-        "deductions": ("The differences ({}) are the deductions here: {}", "diff_total", total) if added
+        "deductions": ("Abnormal points ({}) are added here, so the deductions are the differences alone: {}", "abnormal_total", total) if added
         else ("The differences ({}) and the abnormal points ({}) make deductions of {}", "diff_total", "abnormal_total", total),
         "net": ("Gross {} less differences {} plus abnormal points {} makes a net of {}",
                 "gross", "deductions", "abnormal_total", total) if added

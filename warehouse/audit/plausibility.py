@@ -24,6 +24,7 @@ def plausibility_rules(category: Category, present: frozenset[str]) -> tuple[Rul
         *_spreads(category, present),
         *_bounds(category, present),
         *_abnormal_bound(category, present),
+        *_short_abnormal(category, present),
     ]
     return tuple(rule for rule in rules if set(rule.cells) & present)
 
@@ -80,10 +81,10 @@ def _points(category: Category, present: frozenset[str]) -> list[Rule]:
     return rules
 
 
-def _under_inch(category: Category, name: str, column: str, least: int) -> Rule:
+def _under_inch(category: Category, name: str, column: str, least: int, cells: tuple[str, ...] = ()) -> Rule:
     return Rule(
         code="point-under-inch",
-        cells=(column,),
+        cells=cells or (column,),
         condition=(pl.col(column) > 0) & (pl.col(column) < least),
         stated=_text(column, category),
         expected=pl.lit(f"at least {category.point_least}"),
@@ -238,4 +239,15 @@ def _abnormal_bound(category: Category, present: frozenset[str]) -> list[Rule]:
                 _text("abnormal_total", category),
             ),
         )
+    ]
+
+
+def _short_abnormal(category: Category, present: frozenset[str]) -> list[Rule]:
+    """An abnormal point is a point: it counts from one inch."""
+    least = category.units(category.point_least) if category.point_least else 0
+    names = {f"abnormal_{side}": f"An abnormal point of the {name} side" for side, name in SIDE_NAMES.items()}
+    return [
+        _under_inch(category, name, f"least.{field}", least, cells=(field,))
+        for field, name in names.items()
+        if field in present
     ]

@@ -8,6 +8,7 @@ stated.<figure>       Int32 units as the sheet states it; null: not stated, or n
 blank.<measure>       Boolean, for points and needed measures: nothing was written in the cell
 count.r, count.l      Int16 normal points with a length; null where one of them is not known
 points_r, points_l    Int16 as stated
+least.abnormal_r, _l  Int32 units, the shortest abnormal point listed; null for none
 abnormal_count_r, _l  Int16 abnormal points listed; abnormal_single_r, _l: one number, which may be a sum
 """
 

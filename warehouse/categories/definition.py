@@ -4,26 +4,30 @@ A new antlered, horned or skull category is a new file here; no code changes. Le
 category's own unit ("36 0/8", "18 12/16").
 """
 
+import re
 import tomllib
+from dataclasses import MISSING, dataclass, fields
 from functools import cache, cached_property
 from pathlib import Path
-from typing import Annotated, Any, Literal, Self
+from typing import Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError, model_validator
-
-from warehouse.eighths import units_of
+from warehouse.eighths import EIGHTHS, SIXTEENTHS, units_of
 from warehouse.errors import CategoryRefused
 
 FOLDER = Path(__file__).parent
-LengthText = Annotated[str, Field(pattern=r"^(0|(\d{1,4} )?\d{1,2}/\d{1,2})$")]
-Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
+# Checked by hand, not by a validation library: its import would be a third of the time that a check of one sheet takes.
+CHOICES: dict[str, tuple[Any, ...]] = {
+    "line.kind": ("spread", "beam", "horn", "point", "circumference", "skull"),
+    "line.sides": ("pair", "single"),
+    "line.use": ("scored", "credited", "deducted", "recorded"),
+    "category.kind": ("antlered", "horned", "skull"),
+    "category.unit": (EIGHTHS, SIXTEENTHS),
+    "category.abnormal": ("subtracted", "added", "none"),
+}
 
 
-def _none_if_blank(value: Any) -> Any:
-    return None if value == "" else value
-
-
-class Line(BaseModel):
+@dataclass(frozen=True)
+class Line:
     """One line of the sheet. A pair has a right and a left measure; a single line has one.
 
     `use`: "scored" adds to the score; a spread line is "credited" (added, never more than the longer side of
@@ -31,19 +35,17 @@ class Line(BaseModel):
     `least` and `most`: what the species grows, as text in the category's unit; outside them is a question.
     """
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-    name: Name
+    name: str
     label: str
-    kind: Literal["spread", "beam", "horn", "point", "circumference", "skull"]
-    sides: Literal["pair", "single"]
-    use: Literal["scored", "credited", "deducted", "recorded"] = "scored"
-    capped_by: Name | None = None
-    at_least_line: Name | None = None
+    kind: str
+    sides: str
+    use: str = "scored"
+    capped_by: str | None = None
+    at_least_line: str | None = None
     needed: bool = False
-    order: Annotated[int | None, BeforeValidator(_none_if_blank)] = None
-    least: LengthText | None = None
-    most: LengthText | None = None
+    order: int | None = None
+    least: str | None = None
+    most: str | None = None
 
     @cached_property
     def columns(self) -> tuple[str, ...]:
@@ -56,31 +58,32 @@ class Line(BaseModel):
         return f"{self.name}_diff"
 
 
-class Category(BaseModel):
+@dataclass(frozen=True)
+class Category:
     """A category of heads and the lines of its sheet, in the order the sheet prints them."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
     code: str
     name: str
     species: str
-    kind: Literal["antlered", "horned", "skull"]
-    unit: Literal[8, 16]
-    abnormal: Literal["subtracted", "added", "none"]
-    point_least: LengthText | None = None
-    abnormal_most: LengthText | None = None
+    kind: str
+    unit: int
+    abnormal: str
     bounds_source: str
     lines: tuple[Line, ...]
+    point_least: str | None = None
+    abnormal_most: str | None = None
 
-    @model_validator(mode="after")
-    def _hangs_together(self) -> Self:
+    def check(self) -> None:
+        """Raise ValueError for lines that do not hang together or lengths that are none."""
         names = [line.name for line in self.lines]
         twice = sorted({name for name in names if names.count(name) > 1})
         if twice:
             raise ValueError(f"line names must differ; twice: {', '.join(twice)}")
+        for text in (self.point_least, self.abnormal_most):
+            if text is not None:
+                units_of(text, self.unit)
         for line in self.lines:
             self._check_line(line)
-        return self
 
     def _check_line(self, line: Line) -> None:
         for key, other in (("capped_by", line.capped_by), ("at_least_line", line.at_least_line)):
@@ -125,15 +128,44 @@ def read_category(path: Path, folder: Path = FOLDER) -> Category:
         if "lines_of" in content:
             shared = tomllib.loads((folder / f"{content.pop('lines_of')}.toml").read_text(encoding="utf-8"))
             content["lines"] = shared["lines"]
-        return Category.model_validate(content)
-    except ValidationError as refusal:
-        problems = "; ".join(
-            f"{'.'.join(str(part) for part in problem['loc']) or 'category'}: {problem['msg']}"
-            for problem in refusal.errors()
-        )
-        raise CategoryRefused(f"{path.name}: {problems}") from refusal
+        rows = content.get("lines")
+        if not isinstance(rows, list):
+            raise KeyError("lines")
     except (OSError, tomllib.TOMLDecodeError, KeyError) as refusal:
         raise CategoryRefused(f"{path.name}: cannot be read as a category: {refusal}") from refusal
+    try:
+        lines = tuple(Line(**_checked(Line, row, f"lines.{place}", "line")) for place, row in enumerate(rows))
+        category = Category(**_checked(Category, content | {"lines": lines}, "category", "category"))
+        category.check()
+    except ValueError as refusal:
+        raise CategoryRefused(f"{path.name}: {refusal}") from refusal
+    return category
+
+
+def _checked(kind: "type[Line] | type[Category]", row: Any, where: str, what: str) -> dict[str, Any]:
+    """The row with every key known, none missing, and each value of its key's type. Raises ValueError."""
+    known = {field.name: field for field in fields(kind)}
+    if not isinstance(row, dict):
+        raise ValueError(f"{where}: expected a table of keys")
+    unknown = [key for key in row if key not in known]
+    missing = [name for name, field in known.items() if field.default is MISSING and name not in row]
+    if unknown or missing:
+        said = [f"unknown key {key!r}" for key in unknown] + [f"missing key {name!r}" for name in missing]
+        raise ValueError(f"{where}: {'; '.join(said)}; expected: {', '.join(known)}")
+    for key, value in row.items():
+        _check_value(f"{where}.{key}", value, CHOICES.get(f"{what}.{key}"), str(known[key].type))
+    if not re.fullmatch(r"[a-z][a-z0-9_-]*", str(row.get("name" if what == "line" else "code"))):
+        raise ValueError(f"{where}: a name is small letters, digits and _ (a code may have -)")
+    return row
+
+
+def _check_value(where: str, value: Any, choices: tuple[Any, ...] | None, annotation: str) -> None:
+    if choices is not None and value not in choices:
+        raise ValueError(f"{where}: found {value!r}; expected one of: {', '.join(map(str, choices))}")
+    expected = {"bool": bool, "int": int, "str": str, "tuple": tuple}
+    kind = next(type_ for name, type_ in expected.items() if re.match(rf"(<class '{name}'|{name})", annotation))
+    if not isinstance(value, kind) or (kind is int and isinstance(value, bool)):
+        raise ValueError(f"{where}: found {value!r}; expected {kind.__name__}")
 
 
 @cache
