@@ -12,12 +12,18 @@ ENTRY_FIELDS = (
 
 
 def finding_lines(findings: pl.DataFrame, entries: pl.DataFrame) -> list[str]:
-    """One line for each sheet of the book that has an open finding; the findings of files as a whole first."""
+    """One line for each sheet of the book that has an open finding or is held; the findings of whole files first.
+
+    A sheet without a finding of its own is held by an error of its file, and has the status "errors".
+    """
     of_files = file_lines(findings.filter(pl.col("row").is_null()).drop("row"))
     rows = entries.with_row_index("id").with_columns(scored=pl.col("net").is_not_null())
     told = findings.drop_nulls("entry_id").join(rows.select("id", "entry_id"), on="entry_id", maintain_order="left")
-    rows = rows.with_columns(status_of(told, rows["scored"]))
-    return [*of_files, *sheet_lines(rows.filter(pl.col("id").is_in(told["id"].unique().implode())), told)]
+    held = rows["status"] == "held"
+    status = status_of(told, rows["scored"])
+    by_its_file = pl.when((status == "clean") & held).then(pl.lit("errors")).otherwise(status)
+    rows = rows.with_columns(by_its_file.alias("status"))
+    return [*of_files, *sheet_lines(rows.filter(pl.col("id").is_in(told["id"].unique().implode()) | held), told)]
 
 
 def entry_lines(entries: pl.DataFrame) -> list[str]:

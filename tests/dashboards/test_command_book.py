@@ -94,7 +94,6 @@ def test_load_tells_what_was_revised(book: Path, tmp_path: Path) -> None:
         "2 rows received: 0 new, 1 revised, 0 held for a person, 1 unchanged",
         "findings: 0 errors, 0 questions, 0 notes",
         f"  revised {changed}, row 3: hunter: Hunter 2 -> Some\\x1bone",
-        "see them with: beamledger findings --book BOOK",
         "A book's own rules and local law outrank this program.",
     ]
     assert query(book, "SELECT loaded_by FROM load ORDER BY load_id")[1] == ("Marda",)

@@ -129,7 +129,7 @@ def test_the_report_names_each_finding_under_its_row(night: Path) -> None:
     ran = run("check", night)
     lines = ran.out.splitlines()
     assert ran.code == 1
-    assert lines[0] == f"{night}: 5 sheets; 2 clean, 1 with questions, 1 with errors, 1 not readable"
+    assert lines[0] == f"{night}: 5 sheets; 2 clean, 1 with questions, 1 with errors, 1 not scored"
     assert "  row 4, entry 3" in lines
     assert [line.split()[0] for line in lines if line.startswith("    ")][:3] == ["question", "error", "error"]
 

@@ -23,7 +23,10 @@ CASES = {
     (TYPICAL, "deductions"): ("5 6/8", DEDUCTED),
     (TYPICAL, "gross"): ("147 7/8", "Spread credit 17 4/8 plus right 65 7/8 plus left 64 4/8 make a gross of 147 7/8"),
     (TYPICAL, "net"): ("142 1/8", "Gross 147 7/8 less deductions 5 6/8 makes a net of 142 1/8"),
-    (NONTYPICAL, "deductions"): ("2 3/8", "The differences (2 3/8) are the deductions here: 2 3/8"),
+    (NONTYPICAL, "deductions"): (
+        "2 3/8",
+        "Abnormal points (3 3/8) are added here, so the deductions are the differences alone: 2 3/8",
+    ),
     (NONTYPICAL, "net"): ("148 7/8", ADDED),
 }
 BOTH = [(category, figure) for category in (TYPICAL, NONTYPICAL) for figure in stated_fields()]
@@ -88,5 +91,5 @@ def test_a_measure_changed_afterwards_shows_in_every_figure_above_it() -> None:
 def test_figures_have_titles_of_their_own() -> None:
     titles = [title_of(figure) for figure in ("net", "beam_diff", "g2_diff")]
     words = ["Net score", "Main beam difference", "G2 difference"]
-    assert titles == [f"{word} disagrees with the measures" for word in words]
+    assert titles == [f"{word} does not add up" for word in words]
     assert {code_of(figure).severity for figure in stated_fields()} == {"error"}

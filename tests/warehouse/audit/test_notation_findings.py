@@ -132,7 +132,8 @@ UNCONFIRMED = "nothing on the sheet confirms it, so the score is not known. Was 
 
 def test_a_date_that_the_figures_confirm() -> None:
     row = clean_sheet(abnormal_r="1 2/8; 3/8") | {"abnormal_r": "1 2/8; 2026-03-08"}
-    (found,) = _audit(row).findings
+    found, short = _audit(row).findings
+    assert (short.code, short.stated) == ("point-under-inch", "3/8")
     assert (found.code, found.severity, found.cells) == ("date-cell", "question", ("abnormal_r",))
     assert found.message == f"abnormal_r '1 2/8; 2026-03-08' {DATE} 1 5/8; {CONFIRMED}"
 
