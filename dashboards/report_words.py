@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from dashboards.arguments import NOTICE
 from dashboards.sheet_lines import figure_text
 from loaders.check import Checked, statuses
 from warehouse.audit.codes import HOLDS, code_of, title_of
@@ -16,7 +17,6 @@ if TYPE_CHECKING:  # both import DuckDB, which `check` must not wait for
 
 MOST_SHEETS = 40
 MOST_FIELDS = 5
-NOTICE = "A book's own rules and local law outrank this program."
 STATUS_WORDS = (
     ("clean", "clean"),
     ("questions", "with questions"),

@@ -3,8 +3,8 @@
 import polars as pl
 
 from loaders.cell_format import without_format
+from loaders.notation.spellings import SERIAL_FROM, SERIAL_TO
 
-SERIAL_FROM, SERIAL_TO = 20_000, 60_000  # spreadsheet days of the years 1954 to 2064
 FIRST_YEAR, LAST_YEAR = 1800, 2199
 _FORMATS = ("%Y-%m-%d", "%Y%m%d", "%d %b %Y", "%b %d %Y", "%d %B %Y", "%B %d %Y")
 

@@ -20,7 +20,7 @@ def plausibility_rules(category: Category, present: frozenset[str]) -> tuple[Rul
     rules = [
         *_missing(category, present),
         *_points(category, present),
-        *_counts(category, present),
+        *_counts(),
         *_spreads(category, present),
         *_bounds(category, present),
         *_abnormal_bound(category, present),
@@ -128,7 +128,7 @@ def _gap(category: Category, lower: Line, upper: Line) -> list[Rule]:
     ]
 
 
-def _counts(category: Category, present: frozenset[str]) -> list[Rule]:
+def _counts() -> list[Rule]:
     """Stated count against the lengths: normal points, the beam tip, and abnormal points where they are listed.
 
     One abnormal number may be a sum of several points, so with one only a count that is too small is a finding.
