@@ -1,7 +1,7 @@
 """One table through the whole audit: read, resolve, recompute, hold every rule against it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import polars as pl
@@ -13,12 +13,14 @@ from loaders.readers.grid import Notice
 from loaders.sheet_frame import Cells, read_cells, sheets_of
 from loaders.tables import Table
 from loaders.unreadable import unreadable_findings
-from warehouse.audit.codes import HOLDS
+from warehouse.audit.codes import HOLDS, is_figure
 from warehouse.audit.figures import figure_rules
 from warehouse.audit.plausibility import plausibility_rules
 from warehouse.audit.rules import FINDINGS, apply, together
 from warehouse.audit.sheets import Sheets
 from warehouse.categories import all_categories
+from warehouse.diagnosis.beam_tip import tip_explanations
+from warehouse.diagnosis.explanations import nothing_explained
 
 UNSCORED = ("unreadable", "category-unknown")
 
@@ -28,18 +30,22 @@ class AuditedTable:
     """A table after its audit.
 
     `entries`: one row for each row of the table (see `warehouse.audit.entry_rules`); `sheets`: one frame for each
-    category the table holds; `findings`: schema FINDINGS, in row order, file-level ones (id null) first.
+    category the table holds; `findings`: schema FINDINGS, in row order, file-level ones (id null) first;
+    `explanations`: schema EXPLANATIONS, by row and place; `certain`: Boolean, one for each row of the table, whether
+    every way to make the row's figures agree gives the same net.
     """
 
     table: Table
     entries: pl.DataFrame
     sheets: tuple[Sheets, ...]
     findings: pl.DataFrame
+    explanations: pl.DataFrame
+    certain: pl.Series
 
     def with_findings(self, more: pl.DataFrame) -> "AuditedTable":
         """The same with more findings, each among those of its row."""
         merged = in_row_order(pl.concat([self.findings, more])) if more.height else self.findings
-        return AuditedTable(self.table, self.entries, self.sheets, merged)
+        return replace(self, findings=merged)
 
 
 def audit_table(table: Table, names: Names, today: date) -> AuditedTable:
@@ -61,7 +67,29 @@ def audit_table(table: Table, names: Names, today: date) -> AuditedTable:
         parts += [unreadable_findings(done.sheets, cells, ids), done.findings]
         parts.append(apply(rules, done.sheets.frame, done.sheets.texts))
         sheets.append(done.sheets)
-    return AuditedTable(table, entries, tuple(sheets), in_row_order(together(parts)))
+    findings = in_row_order(together(parts))
+    explanations, certain = _diagnosed(sheets, findings, entries.height)
+    return AuditedTable(table, entries, tuple(sheets), findings, explanations, certain)
+
+
+def _diagnosed(sheets: Sequence[Sheets], findings: pl.DataFrame, height: int) -> tuple[pl.DataFrame, pl.Series]:
+    """The explanations of every sheet that disagrees with itself or lacks a measure, and which scores are certain."""
+    certain = pl.Series("certain", [False]).new_from_index(0, height)
+    figures = [code for code in findings["code"].unique() if is_figure(code)]
+    disagreeing = findings.filter(pl.col("code").is_in(figures))["id"].drop_nulls().unique()
+    parts = [nothing_explained()]
+    for each in sheets:
+        suspect = each.frame["id"].is_in(disagreeing.implode()) | each.frame["net"].is_null()
+        tips = tip_explanations(each)
+        parts.append(tips)
+        certain = certain.scatter(each.frame["id"], ~suspect).scatter(tips["id"], False)
+        if suspect.any():
+            from warehouse.diagnosis.diagnose import diagnose  # brings numpy, which a clean sheet need not wait for
+
+            diagnosis = diagnose(each, suspect.arg_true())
+            parts.append(diagnosis.explanations)
+            certain = certain.scatter(diagnosis.certain, True)
+    return pl.concat(parts).sort("id", "place"), certain
 
 
 def in_row_order(findings: pl.DataFrame) -> pl.DataFrame:

@@ -40,6 +40,7 @@ CODES: dict[str, Code] = {
     "point-gap": Code("question", "A gap in the points", _LOOK),
     "point-under-inch": Code("error", "A point under one inch", "A projection under an inch is no point; take it off the sheet."),
     "point-count": Code("question", "Point count and recorded lengths differ", _LOOK),
+    "parity": Code("error", "Net, spread and abnormal points cannot belong together", _LOOK),
     "greatest-under-inside": Code("error", "Greatest spread under the inside spread", _LOOK),
     "spread-over-beam": Code("note", "Spread credit capped at the longer beam", "Nothing: the cap has been applied."),
     "out-of-bounds": Code("question", "A measure outside what the species grows", _LOOK),

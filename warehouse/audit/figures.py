@@ -1,11 +1,15 @@
 """Every figure a sheet states, held against the one recomputed from its measures."""
 
-from functools import lru_cache
+from collections.abc import Sequence
+from functools import lru_cache, reduce
+from operator import add
 
 import polars as pl
 
+from warehouse.audit.codes import FIGURE_TITLES
 from warehouse.audit.rules import Rule
 from warehouse.categories import Category, Line
+from warehouse.checks import checks_of
 from warehouse.eighths import text_expr
 from warehouse.scoring import TOTALS
 
@@ -15,7 +19,67 @@ def figure_rules(category: Category, present: frozenset[str]) -> tuple[Rule, ...
     """One rule for each figure among the fields `present`; its code is the figure's name."""
     rules = [_rule(line.difference, _difference_words(line, category.unit), category) for line in category.pairs]
     rules += [_rule(total, _total_words(total, category), category) for total in TOTALS]
-    return tuple(rule for rule in rules if rule.code in present)
+    rules += [*_of_stated(category, present), *_parity(category, present)]
+    return tuple(rule for rule in rules if rule.code in present or rule.code == "parity")
+
+
+def _of_stated(category: Category, present: frozenset[str]) -> list[Rule]:
+    """Sums of stated figures, on sheets that lack a measure: what is stated must still hang together."""
+    rules = []
+    figures = {check.figure for check in checks_of(category)}
+    for check in checks_of(category):
+        names = [name for name, _ in check.inputs]
+        if check.form != "sum" or check.figure not in present or not figures.issuperset(names):
+            continue
+        known = [pl.coalesce(f"stated.{name}", name) if name in present else pl.col(name) for name in names]
+        worked = reduce(add, (sign * value for (_, sign), value in zip(check.inputs, known, strict=True)))
+        stated = pl.col(f"stated.{check.figure}")
+        rules.append(
+            Rule(
+                code=check.figure,
+                cells=(check.figure,),
+                condition=pl.col(check.figure).is_null() & (stated != worked),
+                stated=text_expr(stated, category.unit),
+                expected=text_expr(worked, category.unit),
+                message=pl.format(
+                    f"The stated {_and(names)} make {{}}; the sheet says {{}}.",
+                    text_expr(worked, category.unit),
+                    text_expr(stated, category.unit),
+                ),
+            )
+        )
+    return rules
+
+
+def _and(names: Sequence[str]) -> str:
+    if len(names) > 3:
+        return "differences of the rows"
+    words = [FIGURE_TITLES.get(name, name).lower() for name in names]
+    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else words[0]
+
+
+def _parity(category: Category, present: frozenset[str]) -> list[Rule]:
+    """A record without its rows: net, spread credit and abnormal total together are an even number of units."""
+    if "net" not in present:
+        return []
+    credit = (
+        pl.coalesce("stated.spread_credit", "spread_credit") if "spread_credit" in present else pl.col("spread_credit")
+    )
+    net = pl.col("stated.net")
+    names = {8: "eighths", 16: "sixteenths"}
+    return [
+        Rule(
+            code="parity",
+            cells=("net",),
+            condition=pl.col("net").is_null() & ((net + credit + pl.col("abnormal_total")) % 2 == 1),
+            stated=text_expr(net, category.unit),
+            message=pl.format(
+                f"Net {{}}, spread credit {{}} and abnormal points {{}} cannot belong together: in {names[category.unit]} "
+                "their sum is even on every right sheet.",
+                *(text_expr(value, category.unit) for value in (net, credit, pl.col("abnormal_total"))),
+            ),
+        )
+    ]
 
 
 def _rule(figure: str, working: pl.Expr, category: Category) -> Rule:

@@ -93,3 +93,40 @@ def test_figures_have_titles_of_their_own() -> None:
     words = ["Net score", "Main beam difference", "G2 difference"]
     assert titles == [f"{word} does not add up" for word in words]
     assert {code_of(figure).severity for figure in stated_fields()} == {"error"}
+
+
+# A record without its rows ------------------------------------------------------------------------------------
+
+NO_ROWS = {
+    name: ""
+    for name in clean_sheet()
+    if name.endswith(("_r", "_l", "_diff")) and not name.startswith(("abnormal", "points"))
+}
+
+
+def _figures(audited: SheetAudit) -> list[Finding]:
+    return [one for one in audited.findings if one.severity == "error" and not one.code.endswith("-measure")
+            and one.code != "circumference-missing"]  # fmt: skip
+
+
+def test_figures_without_rows_are_held_against_each_other() -> None:
+    """139 2/8 - 1 4/8 = 137 6/8: a summary line of woodsnwater.net, 2010, which is right; two of its eighths turned."""
+    line = {"right_total": "", "left_total": "", "diff_total": "", "abnormal_total": "", "abnormal_r": "",
+            "spread_credit": "", "inside_spread": ""}  # fmt: skip
+    summary = clean_sheet() | NO_ROWS | line | {"gross": "139 2/8", "deductions": "1 4/8"}
+    audited = audit_each({text: summary | {"net": text} for text in ("137 6/8", "137 2/8")})
+    said = "The stated gross score and deductions make 137 6/8; the sheet says 137 2/8."
+    assert _figures(audited["137 6/8"]) == []
+    assert _figures(audited["137 2/8"]) == [Finding(2, "net", "error", ("net",), "137 2/8", "137 6/8", said)]
+
+
+def test_net_spread_and_abnormal_points_are_an_even_number_of_eighths() -> None:
+    bare = {"right_total": "", "left_total": "", "diff_total": "", "deductions": "", "gross": ""}
+    record = clean_sheet() | NO_ROWS | bare
+    audited = audit_each({text: record | {"net": text} for text in ("142 1/8", "142 2/8", "141 7/8")})
+    said = (
+        "Net 142 2/8, spread credit 17 4/8 and abnormal points 3 3/8 cannot belong together: in eighths their sum is even "
+        "on every right sheet."
+    )
+    assert [_figures(audited[text]) for text in ("142 1/8", "141 7/8")] == [[], []]
+    assert _figures(audited["142 2/8"]) == [Finding(2, "parity", "error", ("net",), "142 2/8", None, said)]
