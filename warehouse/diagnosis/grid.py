@@ -1,7 +1,7 @@
 """Sheets as whole-number grids: a row for each cell, a column for each sheet, so that every step runs over all sheets."""
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -15,7 +15,9 @@ Ints = npt.NDArray[np.int32]
 Flags = npt.NDArray[np.bool_]
 
 
-@dataclass(frozen=True)
+@dataclass(
+    frozen=True, eq=False
+)  # told apart by identity (`layout_of` makes one a category), for it is looked up often
 class Layout:
     """Where each cell of a category's sheet stands in a grid."""
 
@@ -40,6 +42,12 @@ class Layout:
     def bit(self) -> dict[str, int]:
         """Figure -> its check as a bit."""
         return {check.figure: 1 << n for n, check in enumerate(self.checks)}
+
+
+@lru_cache(maxsize=64)
+def layout_of(category: Category) -> Layout:
+    """The layout of a category, made once."""
+    return Layout(category)
 
 
 @dataclass(frozen=True)
@@ -71,7 +79,7 @@ class Grid:
 
 def grid_of(sheets: Sheets, rows: pl.Series) -> Grid:
     """The grid of the sheets at `rows` (places in the frame)."""
-    layout = Layout(sheets.category)
+    layout = layout_of(sheets.category)
     frame = sheets.frame[rows]
     measured = measured_cells(sheets.category)
     columns = [name if name in measured else f"stated.{name}" for name in layout.cells]

@@ -17,13 +17,14 @@ from warehouse.diagnosis.slips import Slip
 Costs = npt.NDArray[np.int16]
 
 CARRIED = 8  # less what the manner eases
-CREDITED = 13  # the spread credit: nothing is worked out but the cap, so without a manner the inside spread is suspect
-NOTHING_TO_ADD = 5  # more, for the total of one abnormal point
+CREDITED = 15  # the spread credit: nothing is worked out but the cap, so without a manner the inside spread is suspect
+LITTLE_TO_ADD = ((1, 7), (3, 4))  # more, for the total of so many abnormal points at most
 COPIED = 6  # one cell of some forty
 UNREAD = 0  # known to be unknown
 KINDS = {"swapped": 6, "exchanged": 8, "shifted": 7}
 FAR_ROWS = 5  # more, for an exchange between rows that are no neighbours
-ANOTHER_NUMERATOR, ANOTHER_INCH, ANOTHER_DIGIT, ANYTHING = 1, 3, 4, 6
+ANOTHER_NUMERATOR, ANOTHER_INCH, ANOTHER_DIGIT, ANYTHING = 1, 3, 4, 7
+LONG_FIGURE = 2  # less, for any other change of a total: of three digits and a fraction more can go wrong
 COUNT_MENDED, COUNT_BROKEN = -3, 4  # the points then are as many as stated, or no longer are
 # A slip dearer than this is so odd that two common ones, which happen to look like it, are as likely: the score is
 # then not certain, even where it is the only explanation.
@@ -50,16 +51,24 @@ def _are_neighbours(slip: Slip, cells: Sequence[str]) -> bool:
     return not any(cells[between][-2:] == cells[low][-2:] for between in range(low + 1, high))
 
 
-def copying_costs(wrong: Ints, right: Ints, unit: int) -> Costs:
-    """The cost of writing `wrong` for `right` (units), beside that of copying some cell wrong."""
+def copying_costs(wrong: Ints, right: Ints, unit: int, is_figure: bool) -> Costs:
+    """The cost of writing `wrong` for `right` (units) in a measure's or a figure's box, beside that of copying at all."""
     inches, parts = wrong // unit, wrong % unit
     true_inches, true_parts = right // unit, right % unit
     digits = [(value // 10, value % 10) for value in (inches, true_inches)]
     one_digit = (digits[0][0] == digits[1][0]) | (digits[0][1] == digits[1][1])
     turned = (digits[0][0] == digits[1][1]) & (digits[0][1] == digits[1][0])
     same_parts = parts == true_parts
-    cost = np.full(wrong.shape, ANYTHING, dtype=np.int16)
+    cost = np.full(wrong.shape, ANYTHING - LONG_FIGURE * is_figure, dtype=np.int16)
     cost[same_parts & (one_digit | turned)] = ANOTHER_DIGIT
     cost[same_parts & (np.abs(inches - true_inches) == 1)] = ANOTHER_INCH
     cost[inches == true_inches] = ANOTHER_NUMERATOR
+    return cost
+
+
+def adding_costs(points: Ints) -> Costs:
+    """What is added to the cost of an abnormal total worked out wrong, by the number of points listed."""
+    cost = np.zeros(points.shape, dtype=np.int16)
+    for most, more in reversed(LITTLE_TO_ADD):
+        cost[points <= most] = more
     return cost

@@ -7,13 +7,13 @@ import polars as pl
 
 from warehouse.diagnosis.candidates import NO_SLIP, Places
 from warehouse.diagnosis.grid import Flags, Grid, Ints
-from warehouse.diagnosis.likelihood import COUNT_BROKEN, COUNT_MENDED, NOTHING_TO_ADD, ODD, base_costs, copying_costs
+from warehouse.diagnosis.likelihood import COUNT_BROKEN, COUNT_MENDED, ODD, adding_costs, base_costs, copying_costs
 from warehouse.diagnosis.manners import Step, manner_of
 from warehouse.diagnosis.residuals import residuals
 from warehouse.diagnosis.search import Found
 from warehouse.diagnosis.solving import put_right
 
-MOST_TOLD = 20  # explanations kept of one sheet; whether its score is certain is decided over all of them
+MOST_TOLD = 40  # explanations kept of one sheet; whether its score is certain is decided over all of them
 
 
 @dataclass(frozen=True)
@@ -60,11 +60,13 @@ def cost_all(grid: Grid, found: Found, recorded: Recorded) -> Costed:
                 manner[columns, nth], easier = manner_of(told)
                 cost[columns] -= easier
                 if grid.layout.cells[slip.cells[0]] == "abnormal_total":
-                    cost[columns[recorded.abnormal_points[found.sheet[columns]] < 2]] += NOTHING_TO_ADD
+                    cost[columns] += adding_costs(recorded.abnormal_points[found.sheet[columns]])
             elif slip.kind == "copied":
                 (cell,) = slip.cells
                 wrong, right = step.values[cell, columns], trial.values[cell, columns]
-                cost[columns] += copying_costs(wrong, right, grid.layout.category.unit)
+                cost[columns] += copying_costs(
+                    wrong, right, grid.layout.category.unit, grid.layout.cells[cell] in grid.layout.bit
+                )
     return Costed(cost + _count_costs(grid, found, recorded), manner)
 
 

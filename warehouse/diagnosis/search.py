@@ -1,13 +1,13 @@
 """Find every explanation of many sheets: slips that fit their broken checks, put right, and held against every check."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from warehouse.checks import measured_cells
 from warehouse.diagnosis.candidates import MOST_PAIRS, NO_SLIP, Places, Sets, pairs, sets_of, singles
-from warehouse.diagnosis.grid import Flags, Grid, Ints, Layout
+from warehouse.diagnosis.grid import Flags, Grid, Ints
 from warehouse.diagnosis.plausible import plausible
 from warehouse.diagnosis.residuals import as_bits, residuals
 from warehouse.diagnosis.slips import Situation, Slip
@@ -64,13 +64,13 @@ def search(grid: Grid, unread: Places, greatest: Ints) -> Found:
     """Explanations of every sheet of the grid: of one slip, or where none of one holds, of two."""
     register = _Register()
     patterns = list(_patterns(grid, unread))
-    alone = _held(grid, greatest, register, _candidates(patterns, register, _alone))
+    alone = _held(grid, greatest, register, [(p, _alone(p.sets, p.broken, p.unread)) for p in patterns])
     explained = np.zeros(grid.values.shape[1], dtype=bool)
     explained[alone[0]] = True
-    left = [_Pattern(p.sheets[~explained[p.sheets]], p.sets, p.broken, p.unread) for p in patterns]
-    several = [p for p in left if len(p.sheets)]
-    both = _held(grid, greatest, register, _candidates(several, register, pairs))
-    cut = [p.sheets for p in several if len(pairs(p.sets, p.broken, p.unread)) >= MOST_PAIRS]
+    left = [replace(p, sheets=p.sheets[~explained[p.sheets]]) for p in patterns]
+    in_pairs = [(p, pairs(p.sets, p.broken, p.unread)) for p in left if len(p.sheets)]
+    both = _held(grid, greatest, register, in_pairs)
+    cut = [p.sheets for p, chosen in in_pairs if len(chosen) >= MOST_PAIRS]
     sheet = np.concatenate([alone[0], both[0]])
     slips = np.concatenate([alone[1], both[1]], axis=1)
     after = np.concatenate([alone[2], both[2]], axis=1)
@@ -108,11 +108,8 @@ def _patterns(grid: Grid, unread: Places) -> Iterator[_Pattern]:
         stated, tried, broken, *cells = key
         lost = tuple(cell for cell in cells if cell != NO_SLIP)
         if broken or lost:
-            yield _Pattern(sheets, _sets(grid.layout, stated, tried, lost), broken, (1 << len(lost)) - 1)
-
-
-def _sets(layout: Layout, stated: int, tried: int, lost: tuple[int, ...]) -> Sets:
-    return sets_of(layout, Situation(stated, tried, lost))
+            sets = sets_of(grid.layout, Situation(stated, tried, lost))
+            yield _Pattern(sheets, sets, broken, (1 << len(lost)) - 1)
 
 
 def _alone(sets: Sets, broken: int, unread: int) -> Places:
@@ -120,15 +117,12 @@ def _alone(sets: Sets, broken: int, unread: int) -> Places:
     return np.stack([places, np.full_like(places, NO_SLIP)], axis=1)
 
 
-def _candidates(
-    patterns: list[_Pattern], register: _Register, choose: Callable[[Sets, int, int], Places]
-) -> Iterator[tuple[Places, Places]]:
+def _candidates(fitting: list[tuple[_Pattern, Places]], register: _Register) -> Iterator[tuple[Places, Places]]:
     """Blocks of (sheets, slips of shape (2, n)), each no larger than AT_ONCE unless one pattern is."""
     sheets: list[Places] = []
     slips: list[Places] = []
     size = 0
-    for pattern in patterns:
-        chosen = choose(pattern.sets, pattern.broken, pattern.unread)
+    for pattern, chosen in fitting:
         if not len(chosen):
             continue
         numbered = register.numbers(pattern.sets)[chosen]
@@ -146,11 +140,11 @@ def _candidates(
 
 
 def _held(
-    grid: Grid, greatest: Ints, register: _Register, blocks: Iterator[tuple[Places, Places]]
+    grid: Grid, greatest: Ints, register: _Register, fitting: list[tuple[_Pattern, Places]]
 ) -> tuple[Places, Places, Ints]:
     """The candidates after which every check holds: sheets, slips (2, n), cells put right and the net (cells + 1, n)."""
     parts: list[tuple[Places, Places, Ints]] = []
-    for sheets, slips in blocks:
+    for sheets, slips in _candidates(fitting, register):
         trial = grid.take(sheets)
         put_right(trial, residuals(trial), register.slips, slips[0])
         if (slips[1] != NO_SLIP).any():
