@@ -37,6 +37,31 @@ def agrees(sheet: Mapping[str, int]) -> bool:
     return bool(_agree(np.array([list(sheet.values())]), list(sheet))[0])
 
 
+def agrees_in_part(sheet: Mapping[str, int]) -> bool:
+    """As `agrees`, for a sheet that leaves figures out: what is not stated is worked out, and what is stated is used."""
+    used = dict(sheet)
+
+    def holds(figure: str, worked: int) -> bool:
+        return used.setdefault(figure, worked) == worked
+
+    listed = sheet["abnormal_r"] + sheet["abnormal_l"]
+    if not listed:
+        used.setdefault("abnormal_total", 0)  # nothing is listed, so the stated total is all there is
+    return all(
+        (
+            *(holds(f"{row}_diff", abs(sheet[f"{row}_r"] - sheet[f"{row}_l"])) for row in ROWS),
+            holds("right_total", sum(sheet[f"{row}_r"] for row in ROWS)),
+            holds("left_total", sum(sheet[f"{row}_l"] for row in ROWS)),
+            holds("spread_credit", min(sheet["inside_spread"], max(sheet["beam_r"], sheet["beam_l"]))),
+            holds("abnormal_total", listed or used["abnormal_total"]),
+            holds("diff_total", sum(used[f"{row}_diff"] for row in ROWS)),
+            holds("deductions", used["diff_total"] + used["abnormal_total"]),
+            holds("gross", used["spread_credit"] + used["right_total"] + used["left_total"]),
+            holds("net", used["gross"] - used["deductions"]),
+        )
+    )
+
+
 def single_slips(sheet: Sheet) -> set[Explanation]:
     """Every way in which one slip explains the sheet."""
     cells = tuple(sheet)

@@ -9,7 +9,7 @@ every pair, less or plus the abnormal total; and net + spread credit + abnormal 
 hold every score to the first; the second is the only check of a record that gives no rows.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
@@ -43,7 +43,7 @@ def checks_of(category: Category) -> tuple[Check, ...]:
     credited = [line for line in category.lines if line.use == "credited"]
     spread = [("spread_credit", 1)] if credited else []
     abnormal = [("abnormal_total", 1)]
-    return (
+    every = (
         *(Check(line.difference, "difference", tuple((column, 1) for column in line.columns)) for line in pairs),
         *(Check(f"{name}_total", "sum", tuple((f"{line.name}_{name[0]}", 1) for line in pairs)) for name in SIDES),
         *(Check("spread_credit", "credit", _credit(line.name, line.capped_by)) for line in credited),
@@ -53,6 +53,20 @@ def checks_of(category: Category) -> tuple[Check, ...]:
         Check("gross", "sum", (*spread, ("right_total", 1), ("left_total", 1), *kept)),
         Check("net", "sum", (("gross", 1), ("deductions", -1), *(abnormal if taken and not subtracted else []))),
     )
+    return _with_inputs(every)
+
+
+def _with_inputs(checks: tuple[Check, ...]) -> tuple[Check, ...]:
+    """The checks that have something to check: a skull has no sides, so nothing of them, and no sum of them either."""
+    kept: list[Check] = []
+    empty: set[str] = set()
+    for check in checks:
+        inputs = tuple((cell, sign) for cell, sign in check.inputs if cell not in empty)
+        if inputs:
+            kept.append(replace(check, inputs=inputs))
+        else:
+            empty.add(check.figure)
+    return tuple(kept)
 
 
 SIDES = ("right", "left")

@@ -22,11 +22,12 @@ class Route:
     """How a cell's right value follows from a check.
 
     "own": what the figure's own check makes it; "sum": off by what check `at` is off, with `sign`; "difference": the
-    other side plus (`side` 1) or less (-1) the length check `at` asks for; "credit": the credit check `at` asks for.
+    other side plus (`side` 1) or less (-1) the length check `at` asks for; "credit": the credit check `at` asks for;
+    "shorter": the side both is added and makes a difference that is taken off, so that twice the shorter side counts.
     `source` is the difference or credit check that the cell stands in.
     """
 
-    form: Literal["own", "sum", "difference", "credit"]
+    form: Literal["own", "sum", "difference", "credit", "shorter"]
     at: int
     sign: int = 1
     source: int = 0
@@ -105,9 +106,13 @@ def _routes(reached: list[_Reached], own: int) -> Iterator[Route]:
     if own:
         yield Route("own", own.bit_length() - 1)
     for each in sorted(reached, key=lambda one: one.form != "sum"):
-        if each.source < 0 or sum(other.at == each.at for other in reached) > 1:
-            continue  # a cap, or reached by two ways at once: no single equation gives the value
-        if each.form == "difference":
+        others = [one for one in reached if one.at == each.at and one is not each and one.source >= 0]
+        if each.source < 0 or (others and each.form != "difference"):
+            continue  # a cap, or told of with the difference below
+        if others:
+            if [(one.form, one.sign) for one in others] == [("sum", -each.sign)]:
+                yield Route("shorter", each.at, -each.sign, each.source)
+        elif each.form == "difference":
             yield Route("difference", each.at, each.sign, each.source, 1)
             yield Route("difference", each.at, each.sign, each.source, -1)
         else:
@@ -147,8 +152,9 @@ def _pair_cells(layout: Layout) -> list[tuple[int, int]]:
 
 def _swapped(layout: Layout, situation: Situation) -> Iterator[Slip]:
     """Right and left of one row, or the two side totals: the differences do not notice."""
-    totals = (layout.place["right_total"], layout.place["left_total"])
-    for cells in (*_pair_cells(layout), totals):
+    pairs = _pair_cells(layout)
+    totals = [(layout.place["right_total"], layout.place["left_total"])] if pairs else []
+    for cells in (*pairs, *totals):
         if not set(cells) & set(situation.unread):
             yield Slip("swapped", cells, _through(layout, situation, cells) | _own(layout, situation, cells), 0)
 
@@ -167,9 +173,10 @@ def _exchanged(layout: Layout, situation: Situation) -> Iterator[Slip]:
         if all(bits) and not set(cells) & set(situation.unread):
             yield Slip("exchanged", cells, bits[0] | bits[1], bits[0] ^ bits[1])
     for names in BOXES:
-        cells = (layout.place[names[0]], layout.place[names[1]])
-        if all(situation.stated & layout.bit[name] for name in names):
-            yield Slip("exchanged", cells, _own(layout, situation, cells) | _through(layout, situation, cells), 0)
+        if all(situation.stated & layout.bit.get(name, 0) for name in names):
+            cells = (layout.place[names[0]], layout.place[names[1]])
+            touched = _own(layout, situation, cells) | _through(layout, situation, cells)
+            yield Slip("exchanged", cells, touched, 0)
 
 
 def _row_bits(layout: Layout, situation: Situation, cell: int) -> int:

@@ -57,6 +57,9 @@ def _value(grid: Grid, found: Residuals, cell: int, route: Route, columns: Colum
         value = found.worked[route.at, columns]
     elif route.form == "sum":
         value = grid.values[cell, columns] + route.sign * off
+    elif route.form == "shorter":
+        other = grid.values[_other_side(grid, cell, route), columns]
+        value = (grid.values[cell, columns] - found.worked[route.source, columns] + route.sign * off + other) // 2
     else:
         value = found.worked[route.source, columns] + route.sign * off
         if route.form == "difference":
