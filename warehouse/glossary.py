@@ -5,6 +5,8 @@ Lines of a category (beam, g1 ... h4, spreads) are described by the category's o
 
 from dataclasses import dataclass
 
+from warehouse.categories import all_categories
+
 LENGTH = "length"
 TEXT = "text"
 DATE = "date"
@@ -23,7 +25,7 @@ class Term:
 
 TERMS: tuple[Term, ...] = (
     Term(("entry_no",), "identity", TEXT, "the sender's number of the sheet"),
-    Term(("category",), "identity", TEXT, "whitetail-typical, whitetail-nontypical"),
+    Term(("category",), "identity", TEXT, ", ".join(all_categories())),
     Term(("hunter",), "identity", TEXT, "who took the head"),
     Term(("tag_no",), "identity", TEXT, "number of the harvest tag"),
     Term(("area",), "place", TEXT, "county or parish, by name or five-digit code"),

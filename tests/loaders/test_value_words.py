@@ -24,7 +24,7 @@ def test_weapons(text: str | None, weapon: str | None) -> None:
     [
         ("whitetail-typical", "whitetail-typical"), ("Typical", "whitetail-typical"), ("T", "whitetail-typical"),
         ("Non-Typical", "whitetail-nontypical"), ("NT", "whitetail-nontypical"), ("whitetail nontypical", "whitetail-nontypical"),
-        ("elk", None), ("", None), (None, None),
+        ("Elk, typical", "elk-typical"), ("American Elk Non-Typical", "elk-nontypical"), ("elk", None), ("", None), (None, None),
     ],
 )  # fmt: skip
 def test_categories(text: str | None, code: str | None) -> None:

@@ -27,7 +27,7 @@ def test_a_net_against_a_minimum(minimum: str, meets: bool) -> None:
     assert (inches(found["net"]) >= inches(minimum)) is meets
 
 
-@pytest.mark.parametrize("code", ["whitetail-typical", "whitetail-nontypical", "elk"])
+@pytest.mark.parametrize("code", ["whitetail-typical", "whitetail-nontypical", "elk-typical"])
 def test_four_circumferences_always(code: str) -> None:
     lines = category(code).of_kind("circumference")
     assert [(line.name, line.sides, line.use) for line in lines] == [(f"h{n}", "pair", "scored") for n in range(1, 5)]

@@ -29,7 +29,7 @@ def _read(folder: Path, lines: str) -> None:
 
 
 def test_the_categories_that_ship() -> None:
-    assert list(all_categories()) == ["whitetail-nontypical", "whitetail-typical"]
+    assert list(all_categories()) == ["elk-nontypical", "elk-typical", "whitetail-nontypical", "whitetail-typical"]
     typical, nontypical = category_of("whitetail-typical"), category_of("whitetail-nontypical")
     assert (typical.abnormal, nontypical.abnormal) == ("subtracted", "added")
     assert typical.lines == nontypical.lines
@@ -41,7 +41,7 @@ def test_the_categories_that_ship() -> None:
 
 
 def test_an_unknown_code_names_the_known_ones() -> None:
-    message = "category 'moose' is not known; expected one of: whitetail-nontypical, whitetail-typical"
+    message = "category 'moose' is not known; expected one of: elk-nontypical, elk-typical, whitetail-nontypical, whitetail-typical"
     with pytest.raises(CategoryRefused) as refusal:
         category_of("moose")
     assert str(refusal.value) == message

@@ -13,6 +13,7 @@ from functools import lru_cache
 import polars as pl
 
 from warehouse.audit.rules import Rule
+from warehouse.categories import all_categories
 
 DRYING_DAYS = 60  # common practice, no source: measured on or after the date taken plus 60 days
 DATE_WORDS = {"taken_on": "date taken", "measured_on": "date measured"}
@@ -91,7 +92,7 @@ def _words(context: EntryContext) -> list[Rule]:
     rules = [
         Rule("category-unknown", ("category",), pl.col("category").is_null(),
              pl.format("The category {} is not known; nothing can be scored without it.", _quoted("category")),
-             stated=pl.col("text.category"), expected=pl.lit("whitetail-typical, whitetail-nontypical")),
+             stated=pl.col("text.category"), expected=pl.lit(", ".join(all_categories()))),
         Rule("weapon-unknown", ("weapon",), pl.col("weapon").is_null() & ~pl.col("weapon.unclear"),
              pl.format("The weapon {} is not known.", _quoted("weapon")),
              stated=pl.col("text.weapon"), expected=pl.lit("rifle, shotgun, handgun, muzzleloader, bow, crossbow or found")),

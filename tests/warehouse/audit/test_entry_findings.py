@@ -8,7 +8,7 @@ from loaders.names import Names
 from tests.sheet_builder import TODAY, Finding, SheetAudit, audit_each, audit_rows, clean_sheet
 
 WEAPONS = "rifle, shotgun, handgun, muzzleloader, bow, crossbow or found"
-CATEGORIES = "whitetail-typical, whitetail-nontypical"
+CATEGORIES = "elk-nontypical, elk-typical, whitetail-nontypical, whitetail-typical"
 DAYS = ("taken_on", "measured_on")
 
 
