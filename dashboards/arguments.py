@@ -15,6 +15,8 @@ EXAMPLES = {
     "findings": "beamledger findings --book region.duckdb --json",
     "entries": "beamledger entries --book region.duckdb",
     "demo": "beamledger demo --no-serve",
+    "correct": 'beamledger correct --book region.duckdb --entry 217 --accept --by "Una Reed" --why "the paper sheet says so"',
+    "upgrade": "beamledger upgrade region.duckdb",
     "serve": "beamledger serve --book region.duckdb --port 8600",
 }
 NOTICE = "A book's own rules and local law outrank this program."
@@ -50,6 +52,8 @@ def make_parser() -> Parser:
     _check(_command(commands, "check", "audit files without a book"))
     _book_report(_command(commands, "findings", "list the sheets of a book that have findings"))
     _book_report(_command(commands, "entries", "list the entries of a book"))
+    _correct(_command(commands, "correct", "put cells of one entry right, as a new revision"))
+    _upgrade(_command(commands, "upgrade", "bring a book of an earlier version up to date, keeping a copy"))
     _demo(_command(commands, "demo", "build a book from the sample data and show it"))
     _serve(_command(commands, "serve", "show a book in the browser"))
     return parser
@@ -116,6 +120,31 @@ def _check(parser: argparse.ArgumentParser) -> None:
 def _book_report(parser: argparse.ArgumentParser) -> None:
     _book(parser)
     _json(parser)
+
+
+def _correct(parser: argparse.ArgumentParser) -> None:
+    _book(parser)
+    parser.add_argument("--entry", required=True, metavar="NO", help="the entry's number, or its ID as =ID")
+    what = parser.add_mutually_exclusive_group(required=True)
+    what.add_argument(
+        "--cell", action="append", default=[], metavar="FIELD=TEXT",
+        help="the text a cell should have; nothing behind = empties it; may be repeated",
+    )  # fmt: skip
+    what.add_argument(
+        "--accept",
+        nargs="?",
+        type=int,
+        const=1,
+        metavar="N",
+        help="make the correction that explanation N proposes (1)",
+    )
+    parser.add_argument("--by", required=True, metavar="NAME", help="who corrects")
+    parser.add_argument("--why", required=True, metavar="TEXT", help="the reason, kept with the revision")
+
+
+def _upgrade(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("book", type=Path, metavar="BOOK", help="the book's file")
+    _wait(parser)
 
 
 def _demo(parser: argparse.ArgumentParser) -> None:

@@ -11,8 +11,8 @@ ENTRY_FIELDS = (
 )  # fmt: skip
 
 
-def finding_lines(findings: pl.DataFrame, entries: pl.DataFrame) -> list[str]:
-    """One line for each sheet of the book that has an open finding or is held; the findings of whole files first.
+def finding_lines(findings: pl.DataFrame, entries: pl.DataFrame, explanations: pl.DataFrame) -> list[str]:
+    """One line for each sheet of the book that has an open finding, an explanation or is held; the findings of whole files first.
 
     A sheet without a finding of its own is held by an error of its file, and has the status "errors".
     """
@@ -23,7 +23,9 @@ def finding_lines(findings: pl.DataFrame, entries: pl.DataFrame) -> list[str]:
     status = status_of(told, rows["scored"])
     by_its_file = pl.when((status == "clean") & held).then(pl.lit("errors")).otherwise(status)
     rows = rows.with_columns(by_its_file.alias("status"))
-    return [*of_files, *sheet_lines(rows.filter(pl.col("id").is_in(told["id"].unique().implode()) | held), told)]
+    why = explanations.join(rows.select("id", "entry_id"), on="entry_id", maintain_order="left")
+    named = pl.concat([told["id"], why["id"]]).unique()
+    return [*of_files, *sheet_lines(rows.filter(pl.col("id").is_in(named.implode()) | held), told, why)]
 
 
 def entry_lines(entries: pl.DataFrame) -> list[str]:

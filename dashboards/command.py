@@ -22,12 +22,15 @@ def run(asked: argparse.Namespace) -> int:
 
         return check(asked)
     from dashboards import commands
+    from dashboards.correct_command import correct
 
     chosen: dict[str, Callable[[argparse.Namespace], int]] = {
         "init": commands.init,
         "load": commands.load,
         "findings": commands.findings,
         "entries": commands.entries,
+        "correct": correct,
+        "upgrade": commands.upgrade_book,
         "demo": commands.demo,
         "serve": commands.serve,
     }

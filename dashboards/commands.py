@@ -14,6 +14,7 @@ from dashboards.sheet_lines import load_lines
 from loaders.load import Loaded, Request, load_files
 from loaders.reference_files import files_in, write_reference
 from warehouse.book import database, reports
+from warehouse.book.upgrade import upgrade
 from warehouse.errors import BookRefused
 from warehouse.plain_text import shown
 
@@ -82,7 +83,8 @@ def findings(asked: argparse.Namespace) -> int:
     """List the sheets of a book that have findings."""
     with database.reading(asked.book, asked.wait) as connection:
         found, entries = reports.open_findings(connection), reports.entries(connection)
-    print_lines(finding_lines(found, entries) if asked.json else words.findings_report(found))
+        why = reports.explanations(connection)
+    print_lines(finding_lines(found, entries, why) if asked.json else words.findings_report(found))
     return int(words.needs_person([found]))
 
 
@@ -91,6 +93,14 @@ def entries(asked: argparse.Namespace) -> int:
     with database.reading(asked.book, asked.wait) as connection:
         found = reports.entries(connection)
     print_lines(entry_lines(found) if asked.json else words.entries_report(found))
+    return 0
+
+
+def upgrade_book(asked: argparse.Namespace) -> int:
+    """Bring a book of an earlier schema up to date."""
+    copy = upgrade(asked.book, asked.wait)
+    said = f"up to date; as it was it is kept as {shown(str(copy))}" if copy else "is up to date already"
+    print(f"{shown(str(asked.book))}: {said}")
     return 0
 
 

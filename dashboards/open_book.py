@@ -29,6 +29,12 @@ def book_path() -> Path:
     return Path(named)
 
 
+def may_write() -> bool:
+    """Whether this process may change the book: its file, and the folder, where its log and its anchor stand."""
+    path = book_path()
+    return os.access(path, os.W_OK) and os.access(path.absolute().parent, os.W_OK)
+
+
 def overview() -> reading.Overview:
     """The overview of the book being shown."""
     return _overview(*_now())

@@ -1,6 +1,6 @@
 """What the command prints for people: short, whole sentences, figures first."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 import polars as pl
@@ -48,26 +48,55 @@ def check_report(checked: Checked) -> Iterator[str]:
         rows = places.with_columns(
             row=audited.table.rows.gather(places["id"]), entry_no=audited.entries["entry_no"].gather(places["id"])
         )
-        yield from _by_sheet(rows)
+        why = best_explanations(audited.explanations, audited.certain)
+        yield from _by_sheet(rows, {audited.table.rows[place]: said for place, said in why})
     yield NOTICE
+
+
+def best_explanations(explanations: pl.DataFrame, certain: pl.Series) -> list[tuple[int, str]]:
+    """(id, sentence) of each sheet's likeliest explanation, and whether others are left."""
+    best = explanations.group_by("id", maintain_order=True).agg(
+        pl.col("why", "tie").first(), others=pl.len() - 1, nets=pl.col("net").n_unique()
+    )
+    best = best.with_columns(certain.gather(best["id"]).alias("certain"))
+    return [
+        (place, explained(*rest))
+        for place, *rest in best.select("id", "why", "tie", "others", "nets", "certain").rows()
+    ]
+
+
+def explained(why: str, tie: bool, others: int, nets: int, is_certain: bool) -> str:
+    """The likeliest explanation of a sheet and what else there is, in a sentence or two."""
+    if not others:
+        return why if is_certain else f"{why} Not certain."
+    first = "One of several as likely" if tie else "Likeliest"
+    left = f"{others} other explanation{'s' if others > 1 else ''}"
+    return f"{first}: {why} {left}, {'another net is possible' if nets > 1 else 'with the same net'}."
 
 
 def _sheets(count: int) -> str:
     return f"{count:,} sheet{'' if count == 1 else 's'}"
 
 
-def _by_sheet(findings: pl.DataFrame) -> Iterator[str]:
-    """Findings under the row they are of; a long list is cut, and says so."""
+def _by_sheet(findings: pl.DataFrame, why: Mapping[int, str] | None = None) -> Iterator[str]:
+    """Findings under the row they are of, the likeliest explanation last; a long list is cut, and says so."""
     rows = findings["row"].unique(maintain_order=True)
     shown_rows = findings.filter(pl.col("row").is_in(rows.head(MOST_SHEETS).implode()))
     last = None
     for row, number, severity, message in shown_rows.select("row", "entry_no", "severity", "message").rows():
         if row != last:
+            yield from _why(why, last)
             yield f"  row {row}, entry {shown(number or '(no number)', 40)}"
             last = row
         yield f"    {severity:<8} {shown(message)}"
+    yield from _why(why, last)
     if len(rows) > MOST_SHEETS:
         yield f"  ... and {len(rows) - MOST_SHEETS:,} more sheets with findings; --json lists them all"
+
+
+def _why(why: Mapping[int, str] | None, row: int | None) -> Iterator[str]:
+    if why and row is not None and row in why:
+        yield f"    {'cause':<8} {shown(why[row], 400)}"
 
 
 def file_notes(run: "Checked | Loaded") -> Iterator[str]:

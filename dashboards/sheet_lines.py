@@ -9,6 +9,7 @@ import polars as pl
 from loaders.audit_table import AuditedTable, status_of
 from loaders.check import scored, statuses
 from warehouse.audit.codes import HOLDS, is_figure
+from warehouse.diagnosis.explanations import nothing_explained
 from warehouse.eighths import text_expr
 from warehouse.scoring import TOTALS
 
@@ -26,6 +27,17 @@ RECOMPUTED = (
     "net",
 )
 IN_TEXT = ("gross", "net")
+EXPLANATION_FIELDS = (
+    "cells",
+    "stated",
+    "proposed",
+    "kind",
+    "net",
+    "why",
+    "tie",
+    "follows",
+    "follows_proposed",
+)
 FINDING_FIELDS = ("code", "severity", "cells", "stated", "expected", "message")
 # JSON lets these stand in a text as they are, but a terminal turns lines around at them or clears itself, and a
 # script that splits lines splits there; the escape means the same to every reader of JSON.
@@ -53,6 +65,7 @@ def check_lines(audited: AuditedTable) -> Iterator[str]:
         audited.table.rows.alias("row"),
         statuses(audited),
         scored(audited),
+        audited.certain.alias("score_certain"),
     )
     figures = [
         sheets.frame.select(
@@ -68,13 +81,15 @@ def check_lines(audited: AuditedTable) -> Iterator[str]:
     frame = frame.join(
         pl.concat([nothing, *figures], how="vertical_relaxed"), on="id", how="left", maintain_order="left"
     )
-    yield from sheet_lines(frame, audited.findings.drop_nulls("id"))
+    yield from sheet_lines(frame, audited.findings.drop_nulls("id"), audited.explanations)
 
 
-def sheet_lines(frame: pl.DataFrame, findings: pl.DataFrame) -> list[str]:
-    """JSON of each row of `frame` ("id", file, sheet, row, entry_no, category, TOTALS, unit, stated_net, status, scored).
+def sheet_lines(frame: pl.DataFrame, findings: pl.DataFrame, explanations: pl.DataFrame) -> list[str]:
+    """JSON of each row of `frame` ("id", file, sheet, row, entry_no, category, TOTALS, unit, stated_net, status, scored,
+    score_certain), with its findings and its explanations (schema EXPLANATIONS), likeliest first.
 
-    The score is certain where it could be recomputed and the sheet's own net says the same, or nothing disagrees.
+    Of a revision from before explanations were kept score_certain is null: then the score is certain where it could
+    be recomputed and the sheet's own net says the same, or nothing disagrees.
     """
     grouped = findings.group_by("id", maintain_order=True).agg(
         pl.struct(FINDING_FIELDS).alias("findings"),
@@ -82,17 +97,36 @@ def sheet_lines(frame: pl.DataFrame, findings: pl.DataFrame) -> list[str]:
         (pl.col("code") == "net").any().alias("net_disagrees"),
     )
     joined = frame.join(grouped, on="id", how="left", maintain_order="left")
+    joined = joined.join(_explained(frame, explanations), on="id", how="left", maintain_order="left")
     net_agrees = pl.col("stated_net").is_not_null() & ~pl.col("net_disagrees").fill_null(False)
     line = pl.struct(
         "file", "sheet", "row", "entry_no", "category",
         pl.struct(RECOMPUTED).alias("recomputed"),
         pl.struct(figure_text(total) for total in IN_TEXT).alias("text"),
         pl.col("findings").fill_null([]) if findings.height else EMPTY.alias("findings"),
-        EMPTY.alias("explanations"),
-        (pl.col("scored") & (net_agrees | ~pl.col("disagrees").fill_null(False))).alias("score_certain"),
+        pl.col("explanations").fill_null([]) if explanations.height else EMPTY.alias("explanations"),
+        pl.coalesce("score_certain", pl.col("scored") & (net_agrees | ~pl.col("disagrees").fill_null(False))),
         "status",
     )  # fmt: skip
     return json_lines(joined, line)
+
+
+def _explained(frame: pl.DataFrame, explanations: pl.DataFrame) -> pl.DataFrame:
+    """One row a sheet that has any: "id" and its explanations as structs, lengths as text."""
+    if not explanations.height:
+        return pl.DataFrame(schema={"id": frame.schema["id"], "explanations": pl.List(pl.Struct([]))})
+    units = frame.select("id", "unit")
+    texts = explanations.join(units, on="id", how="left", maintain_order="left").with_columns(
+        figure_text("net"),
+        *(
+            pl.when(pl.col("unit") == 16)
+            .then(pl.col(name).list.eval(text_expr(pl.element(), 16)))
+            .otherwise(pl.col(name).list.eval(text_expr(pl.element(), 8)))
+            .alias(name)
+            for name in ("stated", "proposed", "follows_proposed")
+        ),
+    )
+    return texts.group_by("id", maintain_order=True).agg(pl.struct(EXPLANATION_FIELDS).alias("explanations"))
 
 
 def file_lines(findings: pl.DataFrame) -> list[str]:
@@ -105,8 +139,9 @@ def file_lines(findings: pl.DataFrame) -> list[str]:
         *(pl.lit(None, dtype=pl.String).alias(name) for name in ("entry_no", "category")),
         status_of(told, ~scored),  # a file has no score to miss
         scored,
+        scored.alias("score_certain"),
     )
-    return sheet_lines(frame, told)
+    return sheet_lines(frame, told, nothing_explained())
 
 
 def json_lines(frame: pl.DataFrame, line: pl.Expr) -> list[str]:

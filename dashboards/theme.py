@@ -24,6 +24,8 @@ ERROR_TINT = "#F6D9D1"
 ERROR_INK = "#8A1F12"
 QUESTION_TINT = "#F5E6C4"
 QUESTION_INK = "#6B4700"
+SUSPECT_TINT = "#E7DCEA"
+SUSPECT_INK = "#55284F"
 NOTICE_TINT = "#D9E8E1"
 NOTICE_INK = "#17453F"
 
@@ -57,6 +59,8 @@ STREAMLIT_THEME: dict[str, str] = {
     "theme.orangeBackgroundColor": QUESTION_TINT,
     "theme.yellowTextColor": QUESTION_INK,
     "theme.yellowBackgroundColor": QUESTION_TINT,
+    "theme.violetTextColor": SUSPECT_INK,
+    "theme.violetBackgroundColor": SUSPECT_TINT,
     "theme.blueTextColor": NOTICE_INK,
     "theme.blueBackgroundColor": NOTICE_TINT,
     "theme.greenTextColor": NOTICE_INK,

@@ -10,7 +10,7 @@ from loaders.entries import entry_findings, resolve_entries
 from loaders.fields import all_fields
 from loaders.names import Names
 from loaders.readers.grid import Notice
-from loaders.sheet_frame import Cells, read_cells, sheets_of
+from loaders.sheet_frame import Cells, ReadSheets, read_cells, sheets_of
 from loaders.tables import Table
 from loaders.unreadable import unreadable_findings
 from warehouse.audit.codes import HOLDS, is_figure
@@ -53,7 +53,7 @@ def audit_table(table: Table, names: Names, today: date) -> AuditedTable:
     entries = resolve_entries(table, names)
     codes = entries["category"].drop_nulls().unique().sort().to_list()
     parts = [_notice_findings(table, codes), entry_findings(entries, table, names, today)]
-    sheets = []
+    sheets: list[ReadSheets] = []
     read: dict[int, Cells] = {}
     for code in codes:
         category = all_categories()[code]
@@ -66,19 +66,19 @@ def audit_table(table: Table, names: Names, today: date) -> AuditedTable:
         rules = [*figure_rules(category, cells.present), *plausibility_rules(category, cells.present)]
         parts += [unreadable_findings(done.sheets, cells, ids), done.findings]
         parts.append(apply(rules, done.sheets.frame, done.sheets.texts))
-        sheets.append(done.sheets)
+        sheets.append(done)
     findings = in_row_order(together(parts))
     explanations, certain = _diagnosed(sheets, findings, entries.height)
-    return AuditedTable(table, entries, tuple(sheets), findings, explanations, certain)
+    return AuditedTable(table, entries, tuple(done.sheets for done in sheets), findings, explanations, certain)
 
 
-def _diagnosed(sheets: Sequence[Sheets], findings: pl.DataFrame, height: int) -> tuple[pl.DataFrame, pl.Series]:
+def _diagnosed(read: Sequence[ReadSheets], findings: pl.DataFrame, height: int) -> tuple[pl.DataFrame, pl.Series]:
     """The explanations of every sheet that disagrees with itself or lacks a measure, and which scores are certain."""
     certain = pl.Series("certain", [False]).new_from_index(0, height)
     figures = [code for code in findings["code"].unique() if is_figure(code)]
     disagreeing = findings.filter(pl.col("code").is_in(figures))["id"].drop_nulls().unique()
     parts = [nothing_explained()]
-    for each in sheets:
+    for each, opened in ((one.sheets, one.opened) for one in read):
         suspect = each.frame["id"].is_in(disagreeing.implode()) | each.frame["net"].is_null()
         tips = tip_explanations(each)
         parts.append(tips)
@@ -86,7 +86,7 @@ def _diagnosed(sheets: Sequence[Sheets], findings: pl.DataFrame, height: int) ->
         if suspect.any():
             from warehouse.diagnosis.diagnose import diagnose  # brings numpy, which a clean sheet need not wait for
 
-            diagnosis = diagnose(each, suspect.arg_true())
+            diagnosis = diagnose(each, suspect.arg_true(), opened.readings() if opened else None)
             parts.append(diagnosis.explanations)
             certain = certain.scatter(diagnosis.certain, True)
     return pl.concat(parts).sort("id", "place"), certain

@@ -16,7 +16,7 @@ from warehouse.audit.codes import HOLDS
 from warehouse.audit.rules import FINDINGS, Rule, apply
 from warehouse.audit.sheets import Sheets
 from warehouse.book.cells_text import join_cells
-from warehouse.book.ledger import FINDING, MEASUREMENT, RECEIVED_ROW, REVISION, Batch, ReceivedFile
+from warehouse.book.ledger import EXPLANATION, FINDING, MEASUREMENT, RECEIVED_ROW, REVISION, Batch, ReceivedFile
 from warehouse.scoring import TOTALS
 
 FIRST_RECEIVED = "first received"
@@ -42,12 +42,12 @@ def identities(audited: AuditedTable, keys: pl.Series) -> pl.DataFrame:
     return audited.entries.select("id", "entry_no", "hunter", "taken_on", "area_written").with_columns(keys)
 
 
-def place(audited: AuditedTable, heads: pl.DataFrame) -> Placed:
-    """Match a table's rows with the book's heads; what changed is worked out by `with_changes`."""
+def place(audited: AuditedTable, heads: pl.DataFrame, received: pl.DataFrame | None = None) -> Placed:
+    """Match a table's rows with the book's heads (`received`: as in `match_rows`); `with_changes` says what changed."""
     keys = keys_of(audited)
-    matches = match_rows(identities(audited, keys), heads)
+    matches = match_rows(identities(audited, keys), heads, received)
     changed = pl.Series("changed", [None], dtype=pl.String).new_from_index(0, matches.height)
-    return Placed(audited.with_findings(_against_book(audited, keys, matches, heads)), keys, matches, changed)
+    return Placed(audited.with_findings(against_book(audited, keys, matches, heads)), keys, matches, changed)
 
 
 def with_changes(placed: Placed, before: pl.DataFrame) -> Placed:
@@ -61,8 +61,11 @@ def with_changes(placed: Placed, before: pl.DataFrame) -> Placed:
     return Placed(placed.audited, placed.keys, placed.matches, placed.changed.scatter(ids, words))
 
 
-def _against_book(audited: AuditedTable, keys: pl.Series, matches: pl.DataFrame, heads: pl.DataFrame) -> pl.DataFrame:
-    """Heads of the book that a row repeats without being the same entry."""
+def against_book(audited: AuditedTable, keys: pl.Series, matches: pl.DataFrame, heads: pl.DataFrame) -> pl.DataFrame:
+    """Findings: heads of the book that a row repeats without being the same entry.
+
+    `heads` has "entry_id", "entry_no" and "measure_key"; `matches` the "entry_id" that each row is.
+    """
     if not heads.height:
         return pl.DataFrame(schema=FINDINGS)
     frame = audited.entries.select("id", "entry_no").with_columns(keys, matches["entry_id"])
@@ -119,7 +122,7 @@ def verdicts(placed: Placed) -> pl.Series:
 
 def make_batch(tables: Sequence[Placed]) -> Batch:
     """All tables of a run as one batch."""
-    received, numbers, revisions, measurements, findings = [], [], [], [], []
+    received, numbers, revisions, measurements, findings, explanations = [], [], [], [], [], []
     rows_before = revisions_before = new_before = 0
     for file, placed in enumerate(tables):
         verdict = verdicts(placed)
@@ -138,6 +141,7 @@ def make_batch(tables: Sequence[Placed]) -> Batch:
         revisions.append(_revisions(placed, rows_before, verdict, entry).filter(kept))
         measurements += _measurements(placed, kept, place_of)
         findings.append(_findings(placed, file, rows_before, kept, place_of))
+        explanations.append(_explanations(placed, kept, place_of))
         rows_before += len(verdict)
         new_before += int(new.sum())
         revisions_before += int(kept.sum())
@@ -148,6 +152,7 @@ def make_batch(tables: Sequence[Placed]) -> Batch:
         revisions=pl.concat(revisions),
         measurements=tuple(measurements),
         findings=pl.concat(findings),
+        explanations=pl.concat(explanations),
     )
 
 
@@ -187,6 +192,8 @@ def _revisions(placed: Placed, rows_before: int, verdict: pl.Series, entry: pl.S
         pl.coalesce("season", "season_stated").alias("season"),
         pl.coalesce("measurer_no", pl.col("text.measurer").str.strip_chars()).alias("measurer"),
         placed.keys,
+        pl.lit(None, dtype=pl.String).alias("entry_no"),  # as the entry has it
+        placed.audited.certain.alias("score_certain"),
     )  # fmt: skip
     return _typed(frame.hstack(_figures(placed.audited)), REVISION)
 
@@ -255,3 +262,10 @@ def _findings(placed: Placed, file: int, rows_before: int, kept: pl.Series, plac
     frame = placed.audited.findings.join(places, on="id", how="left", maintain_order="left")
     frame = frame.filter(pl.col("id").is_null() | pl.col("kept"))
     return _typed(frame.with_columns(file=pl.lit(file), received=(pl.col("id") + rows_before).cast(pl.UInt32)), FINDING)
+
+
+def _explanations(placed: Placed, kept: pl.Series, place_of: pl.Series) -> pl.DataFrame:
+    """Explanations of the rows that add a revision."""
+    places = pl.DataFrame({"id": placed.audited.entries["id"], "kept": kept, "revision": place_of})
+    frame = placed.audited.explanations.join(places, on="id", how="left", maintain_order="left")
+    return _typed(frame.filter("kept"), EXPLANATION)

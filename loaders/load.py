@@ -17,7 +17,7 @@ from warehouse.book import database, ledger, reference
 from warehouse.errors import BookLocked, MappingRefused
 from warehouse.plain_text import shown
 
-MOST_TRIES = 8  # another load may come in between reading the book and writing to it
+MOST_TRIES = 8  # another load, or a correction, may come in between reading the book and writing to it
 
 
 @dataclass(frozen=True)
@@ -66,12 +66,13 @@ class Loaded:
 
 @dataclass(frozen=True)
 class _BookState:
-    """What a load must know of the book, and the newest load it was read after."""
+    """What a load must know of the book, and the newest load and revision it was read after."""
 
     settings: Settings
     known: dict[TableKey, str]
     heads: pl.DataFrame
-    last_load: int
+    received: pl.DataFrame
+    newest: tuple[int, int]
 
 
 def load_files(request: Request) -> Loaded:
@@ -111,19 +112,22 @@ def _read_state(request: Request) -> _BookState:
             request.tell,
         )
         return _BookState(
-            settings, ledger.known_files(connection), ledger.current_heads(connection), ledger.last_load(connection)
-        )
+            settings, ledger.known_files(connection), ledger.current_heads(connection),
+            ledger.heads_as_received(connection), ledger.newest(connection),
+        )  # fmt: skip
 
 
 def _place(request: Request, checked: Checked, state: _BookState) -> tuple[Placed, ...]:
     """Match each table's rows with the book; an entry that one table has claimed is not there for the next."""
-    placed, heads = [], state.heads
+    placed, heads, received = [], state.heads, state.received
     for audited in checked.tables:
-        one = place(audited, heads)
+        one = place(audited, heads, received)
         claimed = one.matches["entry_id"].drop_nulls()
         placed.append(one)
         if len(claimed):
-            heads = heads.filter(~pl.col("entry_id").is_in(claimed.implode()))
+            heads, received = (
+                known.filter(~pl.col("entry_id").is_in(claimed.implode())) for known in (heads, received)
+            )
     asked = pl.concat([one.matches["before"].drop_nulls() for one in placed]) if placed else pl.Series(dtype=pl.Int64)
     if not len(asked):
         return tuple(placed)
@@ -133,13 +137,13 @@ def _place(request: Request, checked: Checked, state: _BookState) -> tuple[Place
 
 
 def _write(request: Request, tables: Sequence[Placed], state: _BookState) -> bool:
-    """Write the batch; False where another load came in between and all must be looked at again."""
+    """Write the batch; False where a load or a correction came in between and all must be looked at again."""
     saving = request.save_mapping is not None
     if not tables and not saving:
         return True
     request.tell("writing the book", 0, 0)
     with database.writing(request.book, request.wait) as connection:
-        if ledger.last_load(connection) != state.last_load:
+        if ledger.newest(connection) != state.newest:
             return False
         if tables:
             now = datetime.now(UTC).replace(tzinfo=None)

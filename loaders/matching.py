@@ -12,16 +12,22 @@ ALIKE = 2
 MOST_ROUNDS = 20  # rows that share a number and are alike; more than so many are new heads, and asked about
 
 
-def match_rows(rows: pl.DataFrame, heads: pl.DataFrame) -> pl.DataFrame:
+def match_rows(rows: pl.DataFrame, heads: pl.DataFrame, received: pl.DataFrame | None = None) -> pl.DataFrame:
     """Pair rows ("id", "entry_no" and IDENTITY) with heads ("entry_id", "revision_no", "row_id" and the same).
 
+    `received`: those of the heads that a person corrected, as they were received, for so they may be sent again. A
+    head that is the same throughout comes before one that is alike, a head as it stands before one as received.
     Returns one row for each row given, in order: `entry_id`, `revision_no`, `before` (row_id of the current
     revision), null for a head the book does not hold. No entry is given to two rows.
     """
     pairs = pl.DataFrame(schema={"id": pl.UInt32, "entry_id": pl.Int64})
-    if heads.height:
-        pairs = _same_throughout(rows, heads)
-        pairs = _alike(rows, heads, pairs)
+    kinds = [known for known in (heads, received) if known is not None and known.height]
+    for pair in (_same_throughout, _alike):
+        for known in kinds:
+            left, right = rows, known
+            if pairs.height:
+                left, right = rows.join(pairs, on="id", how="anti"), known.join(pairs, on="entry_id", how="anti")
+            pairs = pl.concat([pairs, pair(left, right)])
     found = rows.select("id").join(pairs, on="id", how="left", maintain_order="left")
     known = heads.select("entry_id", "revision_no", pl.col("row_id").alias("before"))
     return found.join(known, on="entry_id", how="left", maintain_order="left").drop("id")
@@ -38,10 +44,9 @@ def _same_throughout(rows: pl.DataFrame, heads: pl.DataFrame) -> pl.DataFrame:
     return joined.filter(named).select("id", "entry_id")
 
 
-def _alike(rows: pl.DataFrame, heads: pl.DataFrame, pairs: pl.DataFrame) -> pl.DataFrame:
+def _alike(rows: pl.DataFrame, heads: pl.DataFrame) -> pl.DataFrame:
     """Equal in number and alike in two more things, the most alike first."""
-    left = rows.drop_nulls("entry_no").join(pairs, on="id", how="anti")
-    right = heads.drop_nulls("entry_no").join(pairs, on="entry_id", how="anti")
+    left, right = rows.drop_nulls("entry_no"), heads.drop_nulls("entry_no")
     points = sum(
         ((pl.col(column) == pl.col(f"{column}_right")).fill_null(False).cast(pl.Int8) for column in IDENTITY), pl.lit(0)
     )
@@ -55,6 +60,7 @@ def _alike(rows: pl.DataFrame, heads: pl.DataFrame, pairs: pl.DataFrame) -> pl.D
         .select("id", "entry_id", "points")
         .sort("points", "id", "entry_id", descending=[True, False, False])
     )
+    pairs = candidates.clear().select("id", "entry_id")
     for _ in range(MOST_ROUNDS):
         if not candidates.height:
             break

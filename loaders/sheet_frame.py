@@ -9,7 +9,8 @@ import polars as pl
 from loaders.fields import ABNORMAL, COUNTS, measure_fields, stated_fields
 from loaders.notation import Readings, read_columns, read_lists
 from loaders.notation.spellings import ABSENT, BLANK, MEASURED, UNREADABLE
-from loaders.open_readings import OpenCells, decide
+from loaders.open_cells import OpenCells
+from loaders.open_readings import decide
 from loaders.tables import Table
 from warehouse.audit.rules import FINDINGS
 from warehouse.audit.sheets import Sheets
@@ -43,6 +44,7 @@ class ReadSheets:
 
     sheets: Sheets
     findings: pl.DataFrame
+    opened: OpenCells | None
 
 
 def sheets_of(table: Table, cells: Cells, category: Category, ids: pl.Series | None) -> ReadSheets:
@@ -51,10 +53,18 @@ def sheets_of(table: Table, cells: Cells, category: Category, ids: pl.Series | N
     measures, opened = _measures(cells, category, ids)
     findings = pl.DataFrame(schema=FINDINGS)
     if opened is not None:
-        measures, findings = decide(measures, opened, category, texts)
+        measures, findings = decide(measures, opened, category, texts, _measurers(table, ids))
     frame = measures.hstack(recompute(measures, category).drop("abnormal_total"))
     frame = frame.with_columns(*_counts(table, cells, category, ids))
-    return ReadSheets(Sheets(category, frame, cells.present, texts), findings)
+    return ReadSheets(Sheets(category, frame, cells.present, texts), findings, opened)
+
+
+def _measurers(table: Table, ids: pl.Series | None) -> pl.Series | None:
+    """Who measured each sheet, as written; None where the file has no such column."""
+    if "measurer" not in table.present:
+        return None
+    text = table.text("measurer")
+    return text if ids is None else text.gather(ids)
 
 
 def take_rows(frame: pl.DataFrame, ids: pl.Series | None) -> pl.DataFrame:

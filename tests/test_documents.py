@@ -49,7 +49,7 @@ def test_the_example_of_a_finding_is_what_the_command_prints() -> None:
     printed = subprocess.run(command, capture_output=True, text=True, cwd=ROOT, check=False).stdout
     quoted = [line[4:] for line in TEXT.splitlines() if line.startswith("    ") and not line.startswith("    $")]
     assert quoted == printed.splitlines()[: len(quoted)]
-    assert len(quoted) == 5
+    assert len(quoted) == 6
 
 
 def test_the_readme_says_that_books_and_law_come_first() -> None:

@@ -20,6 +20,10 @@ class MappingRefused(BeamledgerError):
     """A saved heading mapping that names unknown fields or is not there."""
 
 
+class CorrectionRefused(BeamledgerError):
+    """A correction that cannot be made: no name, no reason, an unknown field, or an entry that changed meanwhile."""
+
+
 # The book's fault, or its set-up's ---------------------------------------------------------------------------
 
 
@@ -41,6 +45,10 @@ class BookLocked(BookRefused):
 
 class BookDamaged(BookRefused):
     """The book's file is damaged or smaller than its anchor says it was."""
+
+
+class BookOlder(BookRefused):
+    """The book was made by an earlier version of this program and must be upgraded first."""
 
 
 class BookNewer(BookRefused):

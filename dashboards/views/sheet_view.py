@@ -10,6 +10,8 @@ from collections.abc import Sequence
 import polars as pl
 import streamlit as st
 
+from dashboards.views import explanation_view, history_view
+from dashboards.views.sheet_cells import NOTHING, SUSPECT_SIGN, TINTS, Marks
 from dashboards.words import (
     SEVERITIES,
     SIGNS,
@@ -24,19 +26,16 @@ from dashboards.words import (
 )
 from warehouse.book.reading import Sheet, SheetFinding, SheetLine
 
-NOTHING = "–"
 NOT_KNOWN = "not known"
-LONGEST_LENGTH = 11  # signs of "200 15/16" in quotation marks
-TINTS = {"error": "red", "question": "orange"}
-Marks = dict[str, str]
 
 
 def draw(sheet: Sheet) -> None:
     """Draw the whole sheet."""
-    marks = sheet.marks
+    marks = Marks.of(sheet)
     number = plain(sheet.entry_no or "without a number")
     st.subheader(f"Sheet {number} – {STATUSES[sheet.status].lower()}")
     _facts(sheet, marks)
+    explanation_view.draw(sheet)
     left, right = st.columns([3, 2], gap="medium")
     with left:
         st.markdown("**Lines**, inches")
@@ -47,10 +46,12 @@ def draw(sheet: Sheet) -> None:
         st.markdown("**Totals**, inches")
         _table(_totals(sheet, marks), "Totals of the sheet, stated and recomputed")
     st.caption(
-        f"{SIGNS['error']} an error names this cell; \\{SIGNS['question']} a question names it. “{NOT_KNOWN.capitalize()}” "
+        f"{SUSPECT_SIGN} a likeliest explanation calls this cell wrong; {SIGNS['error']} an error names this cell; "
+        f"\\{SIGNS['question']} a question names it. “{NOT_KNOWN.capitalize()}” "
         "rests on a measure that is missing or cannot be read. Text in quotation marks is as received."
     )
     _findings(sheet.findings)
+    history_view.draw(sheet.history)
     _received(sheet)
 
 
@@ -68,18 +69,13 @@ def _facts(sheet: Sheet, marks: Marks) -> None:
     )
     with st.grid(columns=5, min_column_width=140, gap="small"):
         for label, value, fields in facts:
-            st.markdown(f":small[{label}]  \n{_cell(value, _worst(marks, fields))}")
+            st.markdown(f":small[{label}]  \n{marks.cell(value, *fields)}")
 
 
 def _points(sheet: Sheet) -> str | None:
     if all(count is None for count in sheet.points):
         return None
     return " + ".join(NOTHING if count is None else str(count) for count in sheet.points)
-
-
-def _worst(marks: Marks, fields: Sequence[str]) -> str | None:
-    named = [marks[field] for field in fields if field in marks]
-    return min(named, default=None)  # "error" sorts before "question"
 
 
 def _table(shown: pl.DataFrame, words: str) -> None:
@@ -91,18 +87,18 @@ def _lines(sheet: Sheet, marks: Marks) -> pl.DataFrame:
     return pl.DataFrame(
         {
             "Line": [line.label.removesuffix(" circumference") for line in pairs],
-            "Right": [_length(line.right, marks.get(f"{line.name}_r")) for line in pairs],
-            "Left": [_length(line.left, marks.get(f"{line.name}_l")) for line in pairs],
-            "Diff. stated": [_length(line.stated_difference, marks.get(f"{line.name}_diff")) for line in pairs],
-            "Diff. recomputed": [_recomputed(line) for line in pairs],
+            "Right": [marks.length(line.right, f"{line.name}_r") for line in pairs],
+            "Left": [marks.length(line.left, f"{line.name}_l") for line in pairs],
+            "Diff. stated": [marks.length(line.stated_difference, f"{line.name}_diff") for line in pairs],
+            "Diff. recomputed": [_recomputed(line, marks) for line in pairs],
         }
     )
 
 
-def _recomputed(line: SheetLine) -> str:
+def _recomputed(line: SheetLine, marks: Marks) -> str:
     if line.kind == "abnormal":
         return NOTHING
-    return _length(line.recomputed_difference or NOT_KNOWN, None)
+    return marks.length(line.recomputed_difference or NOT_KNOWN)
 
 
 def _spreads(sheet: Sheet, marks: Marks) -> pl.DataFrame:
@@ -110,7 +106,7 @@ def _spreads(sheet: Sheet, marks: Marks) -> pl.DataFrame:
     return pl.DataFrame(
         {
             "Line": [line.label for line in singles],
-            "Measured": [_length(line.right, marks.get(line.name)) for line in singles],
+            "Measured": [marks.length(line.right, line.name) for line in singles],
         }
     )
 
@@ -119,23 +115,10 @@ def _totals(sheet: Sheet, marks: Marks) -> pl.DataFrame:
     return pl.DataFrame(
         {
             "Total": [TOTALS[total.name] for total in sheet.totals],
-            "Stated": [_length(total.stated, marks.get(total.name)) for total in sheet.totals],
-            "Recomputed": [_length(total.recomputed or NOT_KNOWN, None) for total in sheet.totals],
+            "Stated": [marks.length(total.stated, total.name) for total in sheet.totals],
+            "Recomputed": [marks.length(total.recomputed or NOT_KNOWN) for total in sheet.totals],
         }
     )
-
-
-def _length(text: str | None, severity: str | None) -> str:
-    """A length stays on one line: 24 4/8 broken after 24 reads as two measures."""
-    cell = _cell(text, severity)
-    is_short = text is not None and len(text) <= LONGEST_LENGTH
-    return cell.replace(" ", "\u00a0") if is_short else cell
-
-
-def _cell(text: str | None, severity: str | None) -> str:
-    if severity not in TINTS:
-        return plain(text) if text else NOTHING
-    return f":{TINTS[severity]}-background[{SIGNS[severity]} {plain(text) if text else 'blank'}]"
 
 
 def _findings(findings: Sequence[SheetFinding]) -> None:

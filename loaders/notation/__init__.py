@@ -1,7 +1,7 @@
 """Text of a length -> whole units, every reading kept; never a guess without a finding.
 
 `spellings` reads distinct texts, `decimals` knows the readings of the digits behind a decimal mark, `cells` reads
-whole columns and `lists` the lists of abnormal points.
+whole columns and `lists` the lists of abnormal points; `habits` tells what a spelling says about its writer.
 """
 
 from loaders.notation.cells import Readings, read_columns

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from loaders.notation.spellings import BLANK, MEASURED, spell
+from loaders.notation.habits import traits_of
+from loaders.notation.spellings import BLANK, MEASURED, OPEN, spell
 
 
 @dataclass(frozen=True)
@@ -14,13 +15,15 @@ class Readings:
 
     `values` (Int32 units; null where blank, open or unreadable; absent is 0) has every column. `states`, `first`
     and `second` (see `spellings`) have only the columns in which some cell is neither measured nor blank; in every
-    other column a null value is a blank and nothing else.
+    other column a null value is a blank and nothing else. `traits` (see `habits`) has every column where some cell
+    is open, else none.
     """
 
     values: pl.DataFrame
     states: pl.DataFrame
     first: pl.DataFrame
     second: pl.DataFrame
+    traits: pl.DataFrame
 
 
 def read_columns(cells: pl.DataFrame, columns: Sequence[str], unit: int = 8) -> Readings:
@@ -37,7 +40,16 @@ def read_columns(cells: pl.DataFrame, columns: Sequence[str], unit: int = 8) -> 
         states=_look_up(table["state"], codes, odd).with_columns(pl.all().fill_null(BLANK)),
         first=_look_up(table["first"], codes, odd),
         second=_look_up(table["second"], codes, odd),
+        traits=_traits(texts, table["state"], codes, columns, unit),
     )
+
+
+def _traits(
+    texts: pl.Series, states: pl.Series, codes: pl.DataFrame, columns: Sequence[str], unit: int
+) -> pl.DataFrame:
+    if not (states == OPEN).any():
+        return pl.DataFrame()
+    return _look_up(traits_of(texts, unit), codes, columns).with_columns(pl.all().fill_null(0))
 
 
 def _columns_with(flags: pl.Series, codes: pl.DataFrame) -> list[str]:

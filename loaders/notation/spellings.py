@@ -49,12 +49,21 @@ def read_text(text: str | None, unit: int = 8) -> Reading:
 
 def spell(texts: pl.Series, unit: int = 8) -> pl.DataFrame:
     """Every reading of each text: a frame of `state` (UInt8), `value`, `first`, `second` (Int32), in the same order."""
+    state, *values = _verdict()
+    return shapes(texts, unit).with_columns(_candidates(unit)).with_columns(state).select("state", *values)
+
+
+def shapes(texts: pl.Series, unit: int) -> pl.DataFrame:
+    """The parts of each text that a length can be read from (see `_parts`), with what its decimal digits can mean."""
     frame = pl.DataFrame({"text": texts.cast(pl.String)}).with_columns(_body(), _format())
     frame = frame.with_columns(t=_plain(pl.col("body")))
     frame = frame.with_columns(*_parts())
-    frame = frame.join(digit_readings(unit), left_on="dec_digits", right_on="digits", how="left", maintain_order="left")
-    state, *values = _verdict()
-    return frame.with_columns(_candidates(unit)).with_columns(state).select("state", *values)
+    return frame.join(digit_readings(unit), left_on="dec_digits", right_on="digits", how="left", maintain_order="left")
+
+
+def is_exact_decimal(unit: int) -> pl.Expr:
+    """Over `shapes`: the decimal is a whole number of units as it stands, not a rounded one."""
+    return _exact_decimal(unit).is_not_null()
 
 
 # Text made plain -----------------------------------------------------------------------------------------------

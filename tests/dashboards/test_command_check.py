@@ -21,6 +21,7 @@ KEYS = [
     "status",
 ]
 FIGURES = ["spread_credit", "right_total", "left_total", "diff_total", "abnormal_total", "gross", "deductions", "net"]
+EXPLANATION = ["cells", "stated", "proposed", "kind", "net", "why", "tie", "follows", "follows_proposed"]
 FINDING = ["code", "severity", "cells", "stated", "expected", "message"]
 NONE = dict.fromkeys(FIGURES)
 
@@ -55,9 +56,34 @@ def test_one_line_a_sheet_in_the_files_order_with_the_same_keys(night: Path) -> 
         assert list(line) == KEYS
         assert list(line["recomputed"]) == FIGURES
         assert list(line["text"]) == ["gross", "net"]
-        assert line["explanations"] == []
+        assert all(list(why) == EXPLANATION for why in line["explanations"])
         assert all(list(finding) == FINDING for finding in line["findings"])
     assert [line["status"] for line in lines] == ["clean", "questions", "errors", "unreadable", "clean"]
+    assert [len(line["explanations"]) for line in lines] == [0, 0, 1, 1, 0]
+
+
+def test_an_explanation_names_the_cell_and_what_makes_all_agree(tmp_path: Path) -> None:
+    inch_lost = {"right_total": "64 7/8", "gross": "146 7/8", "net": "141 1/8"}
+    (line,) = run("check", file_of(tmp_path / "a.csv", [clean_sheet() | inch_lost]), "--json").lines()
+    assert line["explanations"][0] == {
+        "cells": ["right_total"],
+        "stated": ["64 7/8"],
+        "proposed": ["65 7/8"],
+        "kind": "carried",
+        "net": "142 1/8",
+        "why": "The right total was worked out wrong (an inch was lost in carrying): it comes to 65 7/8, not 64 7/8; "
+        "every figure then agrees, and the net is 142 1/8.",
+        "tie": False,
+        "follows": ["gross", "net"],
+        "follows_proposed": ["147 7/8", "142 1/8"],
+    }
+    assert [
+        (why["cells"], why["stated"], why["proposed"], why["net"], why["tie"]) for why in line["explanations"][1:]
+    ] == [
+        (["g2_r"], ["9 1/8"], ["8 1/8"], "141 1/8", True),
+        (["g4_r"], ["5 2/8"], ["4 2/8"], "141 1/8", True),
+    ]
+    assert line["score_certain"] is False
 
 
 def test_findings_state_what_was_found_and_expected(night: Path) -> None:
@@ -75,12 +101,14 @@ def test_findings_state_what_was_found_and_expected(night: Path) -> None:
     ]
 
 
-def test_figures_that_rest_on_an_unread_cell_are_null_and_the_score_is_not_certain(night: Path) -> None:
+def test_figures_that_rest_on_an_unread_cell_are_null_though_the_others_solve_it(night: Path) -> None:
     clean, asked, wrong, lost, other = run("check", night, "--json").lines()
     assert lost["recomputed"]["right_total"] is lost["recomputed"]["gross"] is lost["recomputed"]["net"] is None
     assert isinstance(lost["recomputed"]["left_total"], int)
     assert lost["text"] == {"gross": None, "net": None}
-    assert [line["score_certain"] for line in (clean, asked, lost, other)] == [True, True, False, True]
+    why = lost["explanations"][0]
+    assert (why["cells"], why["stated"], why["proposed"], why["kind"]) == (["beam_r"], [None], ["22 1/8"], "unread")
+    assert [line["score_certain"] for line in (clean, asked, wrong, lost, other)] == [True] * 5
     assert wrong["recomputed"]["net"] == wrong["recomputed"]["gross"] - wrong["recomputed"]["deductions"]
     figures = other["recomputed"]
     assert figures["net"] == figures["gross"] - figures["diff_total"] + figures["abnormal_total"]  # non-typical adds

@@ -35,7 +35,7 @@ def test_every_command_has_an_example() -> None:
     assert sorted(listed) == sorted(EXAMPLES)
     for command in listed:
         name, *arguments = example_in_help(command)
-        assert " ".join((name, *arguments)) == EXAMPLES[command]
+        assert [name, *arguments] == shlex.split(EXAMPLES[command])
         assert make_parser().parse_args(arguments).command == command
 
 

@@ -42,6 +42,7 @@ def test_white_on_black_is_21_to_1() -> None:
         (theme.INK, theme.PAPER), (theme.INK, theme.PANEL), (theme.FADED, theme.PAPER), (theme.SPRUCE, theme.PAPER),
         (theme.MIST, theme.NIGHT), (theme.INK, theme.ERROR_TINT), (theme.INK, theme.QUESTION_TINT),
         (theme.ERROR_INK, theme.ERROR_TINT), (theme.QUESTION_INK, theme.QUESTION_TINT),
+        (theme.SUSPECT_INK, theme.SUSPECT_TINT), (theme.INK, theme.SUSPECT_TINT),
         (theme.NOTICE_INK, theme.NOTICE_TINT),
     ],
 )  # fmt: skip

@@ -24,7 +24,8 @@ def test_weapons(text: str | None, weapon: str | None) -> None:
     [
         ("whitetail-typical", "whitetail-typical"), ("Typical", "whitetail-typical"), ("T", "whitetail-typical"),
         ("Non-Typical", "whitetail-nontypical"), ("NT", "whitetail-nontypical"), ("whitetail nontypical", "whitetail-nontypical"),
-        ("Elk, typical", "elk-typical"), ("American Elk Non-Typical", "elk-nontypical"), ("elk", None), ("", None), (None, None),
+        ("Elk, typical", "elk-typical"), ("American Elk Non-Typical", "elk-nontypical"), ("Elk NT", "elk-nontypical"),
+        ("Typical American Elk", "elk-typical"), ("non-typical wapiti", "elk-nontypical"), ("elk", None), ("", None), (None, None),
     ],
 )  # fmt: skip
 def test_categories(text: str | None, code: str | None) -> None:

@@ -30,7 +30,7 @@ CODES: dict[str, Code] = {
     # notation
     "unreadable": Code("error", "Cell cannot be read", "Write the length as inches and eighths, like 21 3/8."),
     "two-readings": Code("question", "Two readings of a length", "Say which is meant: eighths (8 5/8) or a decimal (8 4/8)."),
-    "reading-chosen": Code("note", "Reading decided by the sheet's own figures", "Nothing, unless the reading is wrong."),
+    "reading-chosen": Code("note", "Reading decided by the figures or the writer's habit", "Nothing, unless the reading is wrong."),
     "date-cell": Code("question", "A spreadsheet made a date of a length", "Confirm the length; format the column as text."),
     "hidden-fraction": Code("question", "A fraction format hides another number", "Confirm the length that was measured."),
     # measures

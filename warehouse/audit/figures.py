@@ -66,12 +66,18 @@ def _parity(category: Category, present: frozenset[str]) -> list[Rule]:
         pl.coalesce("stated.spread_credit", "spread_credit") if "spread_credit" in present else pl.col("spread_credit")
     )
     net = pl.col("stated.net")
+    # where gross and deductions are stated, too, they say more: what the net must be
+    told = [
+        pl.col(f"stated.{name}").is_not_null() if name in present else pl.lit(False) for name in ("gross", "deductions")
+    ]
     names = {8: "eighths", 16: "sixteenths"}
     return [
         Rule(
             code="parity",
             cells=("net",),
-            condition=pl.col("net").is_null() & ((net + credit + pl.col("abnormal_total")) % 2 == 1),
+            condition=pl.col("net").is_null()
+            & ~(told[0] & told[1])
+            & ((net + credit + pl.col("abnormal_total")) % 2 == 1),
             stated=text_expr(net, category.unit),
             message=pl.format(
                 f"Net {{}}, spread credit {{}} and abnormal points {{}} cannot belong together: in {names[category.unit]} "

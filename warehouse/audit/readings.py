@@ -1,102 +1,96 @@
-"""Choose between two readings of a length where the sheet's own stated figures decide, and only there.
+"""How many of a sheet's stated figures agree when its open cells are read in one way or another.
 
-A sheet is scored twice: once with every open cell in its first reading (digits count eighths), once in its second
-(a decimal). Where one way makes every stated figure it touches agree and the other does not, the sheet has said
-which it means. Otherwise the cells stay unknown, and a person is asked.
+The cells with two readings are treated in blocks (measures; differences; totals; fractions run together): a writer
+has one habit in each. A *way* gives every block its reading: FIRST (digits count eighths) or SECOND (a decimal).
+Every sheet is scored once in every way; `reading_choice` draws the conclusion.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import reduce
-from operator import add, or_
+from itertools import product
+from operator import or_
 
+import numpy as np
 import polars as pl
+from numpy.typing import NDArray
 
 from warehouse.categories import Category
 from warehouse.scoring import dependencies, recompute
 
 UNDECIDED, FIRST, SECOND = 0, 1, 2
 
-
-@dataclass(frozen=True)
-class OpenSheets:
-    """Sheets with at least one open cell, under both readings.
-
-    `first` and `second` hold every measure, `abnormal_total` and every `stated.<figure>` of the file (Int32 units);
-    `is_open` holds a Boolean for each of those columns that has an open cell.
-    """
-
-    first: pl.DataFrame
-    second: pl.DataFrame
-    is_open: pl.DataFrame
+Counts = NDArray[np.int16]
+Marks = NDArray[np.uint8]
+Flags = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
-class Agreement:
-    """For each sheet, how many stated figures an open cell touches, and how many of them agree."""
+class Tally:
+    """For n sheets and b blocks: `ways` (2**b, b) lists every way, FIRST or SECOND for each block; `agree` (n, 2**b)
+    counts the agreeing ones of the `touched` (n) stated figures that an unsure cell touches; `has` (n, b) tells in
+    which blocks a sheet has an open cell."""
 
-    touched: pl.Series
-    agreeing: pl.Series
+    ways: Marks
+    agree: Counts
+    touched: Counts
+    has: Flags
 
-    @property
-    def complete(self) -> pl.Series:
-        """Some figure was touched and all of them agree."""
-        return (self.touched > 0) & (self.agreeing == self.touched)
+    def best(self, block: int, reading: int) -> Counts:
+        """(n) The most figures that agree in any way that reads the block so."""
+        most: Counts = self.agree[:, self.ways[:, block] == reading].max(axis=1)
+        return most
 
 
-def choose(sheets: OpenSheets, category: Category) -> pl.DataFrame:
-    """Decide each sheet: columns `choice` (UNDECIDED, FIRST, SECOND), `touched`, `agree_first`, `agree_second`.
+def all_ways(blocks: int) -> Marks:
+    """Every way to read so many blocks, one a row; the last block changes fastest."""
+    return np.array(list(product((FIRST, SECOND), repeat=blocks)), dtype=np.uint8).reshape(2**blocks, blocks)
 
-    Where both ways agree throughout, the choice is FIRST if the readings are the same length (a date that can only
-    be one fraction) and UNDECIDED if they differ.
+
+def tally(
+    read: Callable[[Marks], pl.DataFrame], has: Flags, unsure: pl.DataFrame, itself: pl.Series, category: Category
+) -> Tally:
+    """Score the sheets in every way.
+
+    `read` gives the sheets in one way: every measure, `abnormal_total` and every `stated.<figure>` (Int32 units);
+    `unsure` holds a Boolean for each of those columns that has an unsure cell; `itself` (Boolean) marks sheets whose
+    abnormal total is scored as stated, so that its agreement says nothing.
     """
-    first = _agreement(sheets.first, sheets, category)
-    second = _agreement(sheets.second, sheets, category)
-    same = _same(sheets)
-    frame = pl.DataFrame(
-        {
-            "first": first.complete,
-            "second": second.complete,
-            "same": same,
-            "touched": first.touched,
-            "agree_first": first.agreeing,
-            "agree_second": second.agreeing,
-        }
-    )
-    choice = (
-        pl.when(pl.col("first") & (~pl.col("second") | pl.col("same")))
-        .then(FIRST)
-        .when(pl.col("second") & ~pl.col("first"))
-        .then(SECOND)
-        .otherwise(UNDECIDED)
-    )
-    return frame.select(choice.cast(pl.UInt8).alias("choice"), "touched", "agree_first", "agree_second")
+    ways = all_ways(has.shape[1])
+    touches = _touches(unsure, itself, read(ways[0]), category)
+    agree = np.zeros((has.shape[0], len(ways)), dtype=np.int16)
+    for place, way in enumerate(ways):
+        agree[:, place] = _agreeing(read(way), touches, category)
+    return Tally(ways, agree, _count(touches, has.shape[0]), has)
 
 
-def _same(sheets: OpenSheets) -> pl.Series:
-    columns = sheets.is_open.columns
-    equal = [sheets.first[column].eq_missing(sheets.second[column]) for column in columns]
-    return reduce(lambda left, right: left & right, equal)
+def _touches(unsure: pl.DataFrame, itself: pl.Series, values: pl.DataFrame, category: Category) -> dict[str, pl.Series]:
+    """Figure -> the sheets that state it and have an unsure cell in it or in what it rests on."""
+    touches = {}
+    for figure, rests_on in dependencies(category).items():
+        stated = f"stated.{figure}"
+        columns = [column for column in unsure.columns if column in rests_on or column == stated]
+        if stated not in values.columns or not columns:
+            continue
+        said = (
+            values[stated].is_not_null() | unsure[stated] if stated in unsure.columns else values[stated].is_not_null()
+        )
+        touched = reduce(or_, (unsure[column] for column in columns)) & said
+        touches[figure] = touched & ~itself if figure == "abnormal_total" else touched
+    return touches
 
 
-def _agreement(values: pl.DataFrame, sheets: OpenSheets, category: Category) -> Agreement:
+def _agreeing(values: pl.DataFrame, touches: Mapping[str, pl.Series], category: Category) -> Counts:
     computed = recompute(values, category)
-    stated = [column.removeprefix("stated.") for column in values.columns if column.startswith("stated.")]
-    figures = [figure for figure in stated if figure in computed.columns]
-    touched, agreeing = [], []
-    rests_on = dependencies(category)
-    for figure in figures:
-        touches = _touches(figure, rests_on, sheets.is_open) & values[f"stated.{figure}"].is_not_null()
-        touched.append(touches.cast(pl.UInt16))
-        agreeing.append((touches & computed[figure].eq_missing(values[f"stated.{figure}"])).cast(pl.UInt16))
-    return Agreement(_sum(touched, values.height), _sum(agreeing, values.height))
+    agreeing = {
+        figure: touched & (computed[figure] == values[f"stated.{figure}"]).fill_null(False)
+        for figure, touched in touches.items()
+    }
+    return _count(agreeing, values.height)
 
 
-def _touches(figure: str, rests_on: Mapping[str, frozenset[str]], is_open: pl.DataFrame) -> pl.Series:
-    columns = [column for column in is_open.columns if column in rests_on[figure] or column == f"stated.{figure}"]
-    flags = [is_open[column] for column in columns]
-    return reduce(or_, flags) if flags else pl.Series([False] * is_open.height, dtype=pl.Boolean)
-
-
-def _sum(parts: Sequence[pl.Series], height: int) -> pl.Series:
-    return reduce(add, parts, pl.zeros(height, dtype=pl.UInt16, eager=True))
+def _count(flags: Mapping[str, pl.Series], height: int) -> Counts:
+    total = np.zeros(height, dtype=np.int16)
+    for flag in flags.values():
+        total += flag.to_numpy()
+    return total

@@ -76,7 +76,10 @@ def reading(path: Path, wait: float = WAIT_SECONDS) -> Iterator[duckdb.DuckDBPyC
 
 @contextmanager
 def writing(path: Path, wait: float = WAIT_SECONDS, fresh: bool = False) -> Iterator[duckdb.DuckDBPyConnection]:
-    """An open book in one transaction: committed, checkpointed and anchored on leaving, rolled back on an error."""
+    """An open book in one transaction: committed, checkpointed and anchored on leaving, rolled back on an error.
+
+    `fresh`: of a book whose schema is being made or upgraded neither schema nor anchor is looked at.
+    """
     connection = _open(path, read_only=False, wait=wait)
     try:
         if not fresh:

@@ -4,7 +4,7 @@ The caller audits outside the book and hands over typed frames with places from 
 held to the tables' integer types before each insert, for DuckDB would round a float in silence.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 import duckdb
@@ -22,7 +22,7 @@ REVISION = pl.Schema({
     "category": pl.String(), "unit": pl.Int16(), "hunter": pl.String(), "tag_no": pl.String(), "area_written": pl.String(),
     "area_code": pl.String(), "taken_on": pl.Date(), "season": pl.String(), "weapon": pl.String(), "measured_on": pl.Date(),
     "measurer": pl.String(), "points_r": pl.Int16(), "points_l": pl.Int16(), "measure_key": pl.UInt64(),
-    **dict.fromkeys((*TOTALS, *_STATED), pl.Int32()),
+    "entry_no": pl.String(), "score_certain": pl.Boolean(), **dict.fromkeys((*TOTALS, *_STATED), pl.Int32()),
 })  # fmt: skip
 MEASUREMENT = pl.Schema({
     "revision": pl.UInt32(), "line": pl.String(), "right_units": pl.Int32(), "left_units": pl.Int32(),
@@ -31,6 +31,11 @@ MEASUREMENT = pl.Schema({
 FINDING = pl.Schema({
     "file": pl.UInt32(), "received": pl.UInt32(), "revision": pl.UInt32(), "code": pl.String(), "severity": pl.String(),
     "cells": pl.List(pl.String()), "stated": pl.String(), "expected": pl.String(), "message": pl.String(),
+})  # fmt: skip
+EXPLANATION = pl.Schema({
+    "revision": pl.UInt32(), "place": pl.Int16(), "tie": pl.Boolean(), "kind": pl.String(), "cells": pl.List(pl.String()),
+    "stated": pl.List(pl.Int32()), "proposed": pl.List(pl.Int32()), "follows": pl.List(pl.String()),
+    "follows_proposed": pl.List(pl.Int32()), "net": pl.Int32(), "why": pl.String(),
 })  # fmt: skip
 
 
@@ -52,7 +57,8 @@ class Batch:
 
     `received` (RECEIVED_ROW): `file` is a place in `files`; `entry` an entry_id of the book, or -1 - n for the n-th
     of `new_entries`. `revisions` (REVISION): `received` is a place in `received`. `measurements` are several frames
-    (MEASUREMENT), `revision` a place in `revisions`. `findings` (FINDING) may have no row or no revision.
+    (MEASUREMENT), `revision` a place in `revisions`. `findings` (FINDING) may have no row or no revision;
+    `explanations` (EXPLANATION) have a revision.
     """
 
     files: tuple[ReceivedFile, ...]
@@ -61,11 +67,14 @@ class Batch:
     revisions: pl.DataFrame
     measurements: tuple[pl.DataFrame, ...]
     findings: pl.DataFrame
+    explanations: pl.DataFrame
 
 
-def last_load(connection: duckdb.DuckDBPyConnection) -> int:
-    """The newest load's id, 0 for none: whoever prepared a load checks that it is still the newest."""
-    return int(connection.execute("SELECT coalesce(max(load_id), 0) FROM load").fetchall()[0][0])
+def newest(connection: duckdb.DuckDBPyConnection) -> tuple[int, int]:
+    """The newest load's and revision's id, 0 for none: whoever prepared a load checks that they are still the newest."""
+    query = "SELECT (SELECT coalesce(max(load_id), 0) FROM load), (SELECT coalesce(max(revision_id), 0) FROM entry_revision)"
+    load, revision = connection.execute(query).fetchall()[0]
+    return int(load), int(revision)
 
 
 def known_files(connection: duckdb.DuckDBPyConnection) -> dict[tuple[str, str | None, tuple[str, ...]], str]:
@@ -89,6 +98,20 @@ def current_heads(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
     return heads
 
 
+def heads_as_received(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
+    """The entries that a person has corrected, as their row was received: its sender may send it again as it was."""
+    query = (
+        "WITH states AS (SELECT * FROM entry_revision WHERE entry_id IN "
+        "(SELECT entry_id FROM entry_revision SEMI JOIN corrected_cell USING (revision_id))), "
+        "now AS (SELECT entry_id, max(revision_no) AS revision_no, arg_max(row_id, revision_no) AS row_id FROM states GROUP BY 1) "
+        "SELECT now.entry_id, e.entry_no, s.hunter, s.taken_on, s.area_written, s.measure_key, now.revision_no, now.row_id "
+        "FROM now JOIN states s USING (entry_id, row_id) JOIN entry e USING (entry_id) "
+        "WHERE s.revision_no < now.revision_no AND s.revision_id NOT IN (SELECT revision_id FROM corrected_cell) ORDER BY 1"
+    )
+    heads: pl.DataFrame = connection.sql(query).pl()
+    return heads
+
+
 def rows_as_received(connection: duckdb.DuckDBPyConnection, row_ids: pl.Series) -> pl.DataFrame:
     """`row_id`, `cells` and the `fields` of their file, for the rows asked for."""
     wanted = row_ids.to_frame("row_id")
@@ -106,10 +129,8 @@ def write(connection: duckdb.DuckDBPyConnection, batch: Batch, by: str, program:
 
     Raises InternalFault where a frame is not of the table's types, before anything is inserted.
     """
-    for frame, schema in ((batch.received, RECEIVED_ROW), (batch.revisions, REVISION), (batch.findings, FINDING),
-                          *((part, MEASUREMENT) for part in batch.measurements)):  # fmt: skip
-        _hold_to(schema, frame)
-    load = last_load(connection) + 1
+    _hold_batch(batch)
+    load = newest(connection)[0] + 1
     file, row, entry, revision = (_next(connection, table, key) for table, key in _KEYS)
     connection.execute("INSERT INTO load VALUES (?, ?, ?, ?)", [load, now, by, program])
     for place, received in enumerate(batch.files):
@@ -121,7 +142,23 @@ def write(connection: duckdb.DuckDBPyConnection, batch: Batch, by: str, program:
     _insert_rows(connection, batch, file, row, entry)
     _insert_revisions(connection, batch, row, entry, revision, by, now)
     _insert_findings(connection, batch, file, row, revision)
+    _insert_explanations(connection, batch, revision)
     return load
+
+
+def write_revision(
+    connection: duckdb.DuckDBPyConnection, batch: Batch, file: int, row: int, by: str, now: datetime
+) -> int:
+    """Write the one revision of `batch`, of a row and an entry that the book holds already; returns its revision_id.
+
+    What was found of the file as a whole is not told again.
+    """
+    _hold_batch(batch)
+    revision = _next(connection, "entry_revision", "revision_id")
+    _insert_revisions(connection, batch, row, 0, revision, by, now)
+    _insert_findings(connection, replace(batch, findings=batch.findings.drop_nulls("received")), file, row, revision)
+    _insert_explanations(connection, batch, revision)
+    return revision
 
 
 _KEYS = (
@@ -134,6 +171,13 @@ _KEYS = (
 
 def _next(connection: duckdb.DuckDBPyConnection, table: str, key: str) -> int:
     return int(connection.execute(f"SELECT coalesce(max({key}), 0) + 1 FROM {table}").fetchall()[0][0])
+
+
+def _hold_batch(batch: Batch) -> None:
+    held = [(batch.received, RECEIVED_ROW), (batch.revisions, REVISION), (batch.findings, FINDING)]
+    held += [(batch.explanations, EXPLANATION), *((part, MEASUREMENT) for part in batch.measurements)]
+    for frame, schema in held:
+        _hold_to(schema, frame)
 
 
 def _hold_to(schema: pl.Schema, frame: pl.DataFrame) -> None:
@@ -150,7 +194,8 @@ def _entry_ids(column: pl.Expr, first: int) -> pl.Expr:
     return pl.when(column < 0).then(first - 1 - column).otherwise(column)
 
 
-def _insert(connection: duckdb.DuckDBPyConnection, table: str, frame: pl.DataFrame) -> None:
+def insert(connection: duckdb.DuckDBPyConnection, table: str, frame: pl.DataFrame) -> None:
+    """Insert a frame by the names of its columns."""
     connection.register("incoming", frame)
     connection.execute(f"INSERT INTO {table} BY NAME SELECT * FROM incoming")
     connection.unregister("incoming")
@@ -158,14 +203,14 @@ def _insert(connection: duckdb.DuckDBPyConnection, table: str, frame: pl.DataFra
 
 def _insert_rows(connection: duckdb.DuckDBPyConnection, batch: Batch, file: int, row: int, entry: int) -> None:
     new = batch.new_entries
-    _insert(connection, "entry", pl.DataFrame({"entry_id": _numbered(len(new), entry), "entry_no": new}))
+    insert(connection, "entry", pl.DataFrame({"entry_id": _numbered(len(new), entry), "entry_no": new}))
     received = batch.received.select(
         _numbered(batch.received.height, row).alias("row_id"),
         (pl.col("file").cast(pl.Int32) + file).alias("file_id"),
         "row", "cells", "verdict",
         _entry_ids(pl.col("entry"), entry).alias("entry_id"),
     )  # fmt: skip
-    _insert(connection, "received_row", received)
+    insert(connection, "received_row", received)
 
 
 def _insert_revisions(
@@ -179,10 +224,10 @@ def _insert_revisions(
         pl.lit(by).alias("author"),
         pl.exclude("entry", "received"),
     )
-    _insert(connection, "entry_revision", frame)
+    insert(connection, "entry_revision", frame)
     for part in batch.measurements:
         keyed = part.select((pl.col("revision").cast(pl.Int64) + revision).alias("revision_id"), pl.exclude("revision"))
-        _insert(connection, "measurement", keyed)
+        insert(connection, "measurement", keyed)
 
 
 def _insert_findings(connection: duckdb.DuckDBPyConnection, batch: Batch, file: int, row: int, revision: int) -> None:
@@ -192,4 +237,11 @@ def _insert_findings(connection: duckdb.DuckDBPyConnection, batch: Batch, file: 
         (pl.col("revision").cast(pl.Int64) + revision).alias("revision_id"),
         pl.exclude("file", "received", "revision"),
     )
-    _insert(connection, "finding", frame)
+    insert(connection, "finding", frame)
+
+
+def _insert_explanations(connection: duckdb.DuckDBPyConnection, batch: Batch, revision: int) -> None:
+    frame = batch.explanations.select(
+        (pl.col("revision").cast(pl.Int64) + revision).alias("revision_id"), pl.exclude("revision")
+    )
+    insert(connection, "explanation", frame)

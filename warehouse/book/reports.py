@@ -70,6 +70,15 @@ def open_findings(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
     return found
 
 
+def explanations(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
+    """Every explanation of an entry's current state: entry_id beside the columns of the table."""
+    found: pl.DataFrame = connection.sql(
+        "SELECT c.entry_id, x.* EXCLUDE (revision_id) FROM explanation x JOIN current_entry c USING (revision_id) "
+        "ORDER BY c.entry_id, x.place"
+    ).pl()
+    return found
+
+
 def entries(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
     """Every entry in its current state, with its place and the row it came from."""
     found: pl.DataFrame = connection.sql(

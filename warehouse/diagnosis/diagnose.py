@@ -9,10 +9,12 @@ from warehouse.audit.sheets import Sheets
 from warehouse.diagnosis.explanations import nothing_explained
 from warehouse.diagnosis.grid import Grid, Ints, grid_of
 from warehouse.diagnosis.manners import RECORDED
+from warehouse.diagnosis.plausible import Limits, one_of
 from warehouse.diagnosis.ranking import MOST_TOLD, Recorded, cost_all, decided, in_order
 from warehouse.diagnosis.search import search, with_unread_filled
 from warehouse.diagnosis.wording import as_explanations
 
+Readings = tuple[pl.DataFrame, pl.DataFrame]
 AT_ONCE = 20_000  # sheets searched together, so that memory does not grow with the file
 
 
@@ -25,13 +27,16 @@ class Diagnosis:
     certain: pl.Series
 
 
-def diagnose(sheets: Sheets, rows: pl.Series) -> Diagnosis:
+def diagnose(sheets: Sheets, rows: pl.Series, readings: Readings | None = None) -> Diagnosis:
     """Diagnose the sheets at `rows` (places in the frame of `sheets`).
+
+    `readings`: two frames as high as that of `sheets`, with the two lengths that an undecided cell may be, null
+    elsewhere; such a cell is solved to one of them or not at all.
 
     A sheet that agrees has no explanation; one that no two slips explain has none either. Nothing is applied: the
     stated values stay as they are.
     """
-    parts = [_block(sheets, rows.slice(start, AT_ONCE)) for start in range(0, len(rows), AT_ONCE)]
+    parts = [_block(sheets, rows.slice(start, AT_ONCE), readings) for start in range(0, len(rows), AT_ONCE)]
     none = pl.Series(dtype=pl.UInt32)
     return Diagnosis(
         pl.concat([nothing_explained(), *(part.explanations for part in parts)]),
@@ -39,10 +44,11 @@ def diagnose(sheets: Sheets, rows: pl.Series) -> Diagnosis:
     )
 
 
-def _block(sheets: Sheets, rows: pl.Series) -> Diagnosis:
+def _block(sheets: Sheets, rows: pl.Series, readings: Readings | None) -> Diagnosis:
     grid, unread = with_unread_filled(grid_of(sheets, rows))
     recorded = _recorded(grid, sheets.frame[rows])
-    found = search(grid, unread, recorded.spreads.get("greatest_spread", np.zeros(len(rows), dtype=np.int32)))
+    greatest = recorded.spreads.get("greatest_spread", np.zeros(len(rows), dtype=np.int32))
+    found = search(grid, unread, Limits(greatest, one_of(readings, grid, rows, unread)))
     ids = sheets.frame["id"].gather(rows).cast(pl.UInt32)
     costed = cost_all(grid, found, recorded)
     ranked = in_order(grid, found, costed)

@@ -94,7 +94,7 @@ def in_order(grid: Grid, found: Found, costed: Costed) -> pl.DataFrame:
     after = {f"cell{n}": values for n, values in enumerate(found.after)}
     frame = pl.DataFrame(
         {"sheet": found.sheet, "row": np.arange(len(found.sheet)), "cost": costed.cost, "net": found.net, **after}
-    ).with_columns(odd=pl.col("cost") > ODD * pl.Series((found.slips != NO_SLIP).sum(axis=1)))
+    ).with_columns(odd=(pl.col("cost") > ODD * pl.Series((found.slips != NO_SLIP).sum(axis=1))) | _unproved(found))
     different = (
         frame.sort("sheet", "cost", "row")
         .unique(["sheet", *after], keep="first", maintain_order=True)
@@ -105,6 +105,12 @@ def in_order(grid: Grid, found: Found, costed: Costed) -> pl.DataFrame:
         )
     )
     return different.select("sheet", "place", "tie", "row", "net", "odd")
+
+
+def _unproved(found: Found) -> pl.Series:
+    """Explanations that solve an unread cell from one check alone: nothing is left to prove the value by."""
+    alone = [slip.kind == "unread" and slip.touches.bit_count() < 2 for slip in found.known]
+    return pl.Series(np.array([*alone, False])[found.slips].any(axis=1))
 
 
 def decided(frame: pl.DataFrame, cut: Places) -> pl.Series:

@@ -8,7 +8,7 @@ import numpy as np
 from warehouse.checks import measured_cells
 from warehouse.diagnosis.candidates import MOST_PAIRS, NO_SLIP, Places, Sets, pairs, sets_of, singles
 from warehouse.diagnosis.grid import Flags, Grid, Ints
-from warehouse.diagnosis.plausible import plausible
+from warehouse.diagnosis.plausible import Limits
 from warehouse.diagnosis.residuals import as_bits, residuals
 from warehouse.diagnosis.slips import Situation, Slip
 from warehouse.diagnosis.solving import put_right
@@ -60,16 +60,16 @@ def with_unread_filled(grid: Grid) -> tuple[Grid, Places]:
     return Grid(grid.layout, grid.values, known, grid.listed), cells
 
 
-def search(grid: Grid, unread: Places, greatest: Ints) -> Found:
+def search(grid: Grid, unread: Places, limits: Limits) -> Found:
     """Explanations of every sheet of the grid: of one slip, or where none of one holds, of two."""
     register = _Register()
     patterns = list(_patterns(grid, unread))
-    alone = _held(grid, greatest, register, [(p, _alone(p.sets, p.broken, p.unread)) for p in patterns])
+    alone = _held(grid, limits, register, [(p, _alone(p.sets, p.broken, p.unread)) for p in patterns])
     explained = np.zeros(grid.values.shape[1], dtype=bool)
     explained[alone[0]] = True
     left = [replace(p, sheets=p.sheets[~explained[p.sheets]]) for p in patterns]
     in_pairs = [(p, pairs(p.sets, p.broken, p.unread)) for p in left if len(p.sheets)]
-    both = _held(grid, greatest, register, in_pairs)
+    both = _held(grid, limits, register, in_pairs)
     cut = [p.sheets for p, chosen in in_pairs if len(chosen) >= MOST_PAIRS]
     sheet = np.concatenate([alone[0], both[0]])
     slips = np.concatenate([alone[1], both[1]], axis=1)
@@ -140,7 +140,7 @@ def _candidates(fitting: list[tuple[_Pattern, Places]], register: _Register) -> 
 
 
 def _held(
-    grid: Grid, greatest: Ints, register: _Register, fitting: list[tuple[_Pattern, Places]]
+    grid: Grid, limits: Limits, register: _Register, fitting: list[tuple[_Pattern, Places]]
 ) -> tuple[Places, Places, Ints]:
     """The candidates after which every check holds: sheets, slips (2, n), cells put right and the net (cells + 1, n)."""
     parts: list[tuple[Places, Places, Ints]] = []
@@ -152,7 +152,7 @@ def _held(
         before = grid.take(sheets)
         found = residuals(trial)
         holds = found.broken == 0
-        holds &= plausible(before, trial, greatest[sheets])
+        holds &= limits.allow(before, trial, sheets)
         holds &= _each_changes(before, trial, register.slips, slips)
         net = np.where(found.usable[-1], found.used[-1], -1)
         parts.append((sheets[holds], slips[:, holds], np.vstack([trial.values, net])[:, holds]))

@@ -26,9 +26,14 @@ def cell_words(category: Category) -> dict[str, str]:
         if line.sides == "single":
             words[line.name] = label
             continue
-        words |= {cell: f"{label} {SIDE_WORDS[cell[-1]]}" for cell in line.columns}
+        words |= {cell: _sided(label, SIDE_WORDS[cell[-1]]) for cell in line.columns}
         words[line.difference] = f"the difference of {label}"
     return words | {cell: f"the abnormal points of the {SIDE_WORDS[cell[-1]]} side together" for cell in ABNORMAL}
+
+
+def _sided(label: str, side: str) -> str:
+    """ "G2 right", but "the right main beam": "the main beam left" reads as one that somebody left."""
+    return f"the {side} {label.removeprefix('the ')}" if label.startswith("the ") else f"{label} {side}"
 
 
 def as_explanations(grid: Grid, found: Found, costed: Costed, ranked: pl.DataFrame, ids: pl.Series) -> pl.DataFrame:

@@ -113,7 +113,7 @@ def test_nothing_stated_nothing_decided() -> None:
 
 def test_a_contradicting_figure_leaves_it_open() -> None:
     row = clean_sheet(g3_r="8 4/8") | {"g3_r": "8.5", "net": "1"}
-    assert brief(_audit(row).findings) == [("two-readings", "g3_r")]
+    assert brief(_audit(row).findings) == [("two-readings", "g3_r"), ("net", "net")]
 
 
 def test_a_whole_sheet_in_one_habit_is_one_finding() -> None:

@@ -20,6 +20,7 @@ EMPTY = ledger.Batch(
     revisions=pl.DataFrame(schema=ledger.REVISION),
     measurements=(),
     findings=pl.DataFrame(schema=ledger.FINDING),
+    explanations=pl.DataFrame(schema=ledger.EXPLANATION),
 )
 
 
@@ -41,6 +42,7 @@ def _floats(frame: pl.DataFrame, column: str) -> pl.DataFrame:
         lambda batch: replace(batch, revisions=batch.revisions.drop("hunter")),
         lambda batch: replace(batch, revisions=batch.revisions.select(sorted(batch.revisions.columns))),
         lambda batch: replace(batch, findings=_floats(batch.findings, "received")),
+        lambda batch: replace(batch, explanations=_floats(batch.explanations, "net")),
         lambda batch: replace(batch, measurements=(_floats(pl.DataFrame(schema=ledger.MEASUREMENT), "left_units"),)),
     ],
 )

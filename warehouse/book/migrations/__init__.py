@@ -6,7 +6,7 @@ from pathlib import Path
 
 import duckdb
 
-from warehouse.errors import BookDamaged, BookNewer
+from warehouse.errors import BookDamaged, BookNewer, BookOlder
 from warehouse.plain_text import shown
 
 _RECORD = "CREATE TABLE IF NOT EXISTS migration (number INTEGER PRIMARY KEY, name VARCHAR NOT NULL, applied_at TIMESTAMP NOT NULL)"
@@ -29,7 +29,7 @@ def apply_all(connection: duckdb.DuckDBPyConnection) -> None:
 
 
 def check_version(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
-    """Raise BookNewer for a book with migrations this program does not know, BookDamaged for no book of ours."""
+    """Raise BookNewer or BookOlder for a book of another schema than this program's, BookDamaged for no book of ours."""
     try:
         newest = connection.execute("SELECT max(number), max_by(name, number) FROM migration").fetchall()[0]
     except duckdb.CatalogException as refusal:
@@ -42,4 +42,9 @@ def check_version(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
         raise BookNewer(
             f"{shown(str(path))}: made by a newer version of Beamledger (its schema is {newest[1]}, this program knows "
             f"up to {known()[max(known())]}); update the program, the book was not touched"
+        )
+    if newest[0] < max(known()):
+        raise BookOlder(
+            f"{shown(str(path))}: made by an earlier version of Beamledger (its schema is {newest[1]}); bring it up to date "
+            f"with `beamledger upgrade {shown(str(path))}`, which keeps a copy"
         )

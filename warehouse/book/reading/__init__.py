@@ -8,6 +8,7 @@ from warehouse.book.reading.minimum_counts import MinimumCounts, MinimumSettings
 from warehouse.book.reading.overview import Figures, Overview, read_overview
 from warehouse.book.reading.sheet import Sheet, SheetFinding, read_sheet
 from warehouse.book.reading.sheet_layout import SheetLine, SheetTotal
+from warehouse.book.reading.sheet_reasons import SheetExplanation, SheetRevision
 from warehouse.book.reading.stamp import book_stamp
 from warehouse.book.reading.top_entries import TopEntries, TopSettings, read_top_entries
 
@@ -20,8 +21,10 @@ __all__ = [
     "Overview",
     "QueueSettings",
     "Sheet",
+    "SheetExplanation",
     "SheetFinding",
     "SheetLine",
+    "SheetRevision",
     "SheetTotal",
     "TopEntries",
     "TopSettings",

@@ -8,6 +8,14 @@ from typing import Any
 from warehouse.book.database import reading
 from warehouse.book.reading.named_query import frame
 from warehouse.book.reading.sheet_layout import SheetLine, SheetTotal, lines_of, received_cells, totals_of
+from warehouse.book.reading.sheet_reasons import (
+    SheetExplanation,
+    SheetRevision,
+    corrected_texts,
+    explanations_of,
+    history_of,
+)
+from warehouse.eighths import EIGHTHS
 
 
 @dataclass(frozen=True)
@@ -25,7 +33,9 @@ class SheetFinding:
 @dataclass(frozen=True)
 class Sheet:
     """One entry's current state. Texts are as the sender gave them where the field is text; lengths are score sheet
-    text. `received` is (heading, text as received, our field or '') for each cell of the row.
+    text. `score_certain` is None for a revision of before explanations were kept. `received` is (heading, text as
+    received, our field or '') for each cell of the row, `corrected` what a person put in place of it since (field ->
+    text, '' for an emptied cell).
     """
 
     entry_id: int
@@ -46,7 +56,11 @@ class Sheet:
     lines: tuple[SheetLine, ...]
     totals: tuple[SheetTotal, ...]
     findings: tuple[SheetFinding, ...]
+    explanations: tuple[SheetExplanation, ...]
+    score_certain: bool | None
+    history: tuple[SheetRevision, ...]
     received: tuple[tuple[str, str, str], ...]
+    corrected: dict[str, str]
     file: str | None
     file_sheet: str | None
     row: int | None
@@ -60,6 +74,12 @@ class Sheet:
         errors = {cell: "error" for each in self.findings if each.severity == "error" for cell in each.cells}
         return questions | errors
 
+    @property
+    def suspects(self) -> frozenset[str]:
+        """The fields that the likeliest explanation calls wrong, or those that are as likely."""
+        best = self.explanations[:1] if not self.explanations or not self.explanations[0].tie else self.explanations
+        return frozenset(cell for one in best if one is best[0] or one.tie for cell in one.cells)
+
 
 def read_sheet(path: Path, entry_id: int) -> Sheet | None:
     """The sheet of this entry of the book at `path`, None where the book has no such entry.
@@ -72,29 +92,43 @@ def read_sheet(path: Path, entry_id: int) -> Sheet | None:
             return None
         measured = frame(connection, "sheet_lines", {"entry_id": entry_id}).to_dicts()
         found = frame(connection, "sheet_findings", {"entry_id": entry_id}).to_dicts()
-    return _sheet(entries[0], measured, tuple(_finding(each) for each in found))
+        why = frame(connection, "sheet_explanations", {"entry_id": entry_id}).to_dicts()
+        history = frame(connection, "sheet_history", {"entry_id": entry_id}).to_dicts()
+    explanations = explanations_of(why, entries[0]["unit"] or EIGHTHS)
+    return _sheet(entries[0], measured, tuple(_finding(each) for each in found), explanations, history_of(history))
 
 
 def _finding(row: dict[str, Any]) -> SheetFinding:
     return SheetFinding(**(row | {"cells": tuple(row["cells"])}))
 
 
-def _sheet(entry: dict[str, Any], measured: list[dict[str, Any]], findings: tuple[SheetFinding, ...]) -> Sheet:
+def _sheet(
+    entry: dict[str, Any],
+    measured: list[dict[str, Any]],
+    findings: tuple[SheetFinding, ...],
+    explanations: tuple[SheetExplanation, ...],
+    history: tuple[SheetRevision, ...],
+) -> Sheet:
     received = received_cells(entry)
-    as_received = {field: text for _, text, field in received if field}
+    corrected = corrected_texts(history, entry["row_id"])
+    as_it_reads = {field: text for _, text, field in received if field} | corrected
     return Sheet(
         **{name: entry[name] for name in ("entry_id", "entry_no", "status", "revision_no", "category", "hunter")},
         **{name: entry[name] for name in ("tag_no", "district", "taken_on", "season", "measured_on")},
         **{name: entry[name] for name in ("file", "row", "loaded_at", "loaded_by")},
         file_sheet=entry["sheet"],
         area=entry["area"] or entry["area_written"],
-        weapon=entry["weapon_label"] or as_received.get("weapon"),
+        weapon=entry["weapon_label"] or as_it_reads.get("weapon"),
         measurer=_measurer(entry),
         points=(entry["points_r"], entry["points_l"]),
-        lines=lines_of(entry, measured, as_received),
-        totals=totals_of(entry, as_received),
+        lines=lines_of(entry, measured, as_it_reads),
+        totals=totals_of(entry, as_it_reads),
         findings=findings,
+        explanations=explanations,
+        score_certain=entry["score_certain"],
+        history=history,
         received=received,
+        corrected=corrected,
     )
 
 
