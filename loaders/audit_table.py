@@ -77,9 +77,11 @@ def _diagnosed(read: Sequence[ReadSheets], findings: pl.DataFrame, height: int) 
     certain = pl.Series("certain", [False]).new_from_index(0, height)
     figures = [code for code in findings["code"].unique() if is_figure(code)]
     disagreeing = findings.filter(pl.col("code").is_in(figures))["id"].drop_nulls().unique()
+    undecided = findings.filter(pl.col("code") == "two-readings")["id"].drop_nulls()
     parts = [nothing_explained()]
     for each, opened in ((one.sheets, one.opened) for one in read):
-        suspect = each.frame["id"].is_in(disagreeing.implode()) | each.frame["net"].is_null()
+        doubtful = pl.concat([disagreeing, undecided]).unique()
+        suspect = each.frame["id"].is_in(doubtful.implode()) | each.frame["net"].is_null()
         tips = tip_explanations(each)
         parts.append(tips)
         certain = certain.scatter(each.frame["id"], ~suspect).scatter(tips["id"], False)

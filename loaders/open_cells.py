@@ -194,10 +194,7 @@ def in_way(opened: OpenCells, blocks: Blocks, way: Sequence[int]) -> pl.DataFram
 def scored_with(sheets: pl.DataFrame, values: pl.DataFrame, flags: pl.DataFrame) -> pl.DataFrame:
     """The sheets with the values of their unsure cells filled in, and the abnormal total that follows from them."""
     lists = [name for name in values.columns if name in ABNORMAL]
-    changed = [
-        where(flags[name], values[name], sheets[name]).alias(name) for name in values.columns if name not in lists
-    ]
-    read = sheets.with_columns(changed)
+    read = sheets.with_columns(where(flags[name], values[name], sheets[name]).alias(name) for name in values.columns)
     if STATED_TOTAL in flags.columns:
         unsure = flags[STATED_TOTAL] & stands_for_points(sheets)
         read = read.with_columns(where(unsure, values[STATED_TOTAL], read["abnormal_total"]).alias("abnormal_total"))

@@ -17,7 +17,9 @@ BY = "correction.by"
 NAME = "correction.name"  # whoever corrects the next sheet is the same person; a field that goes away forgets it
 CERTAIN = "Every explanation gives the same net score."
 UNCERTAIN = "The net score is not certain: see the other explanations, or look at the paper sheet."
-UNCERTAIN_ALONE = "The net score is not certain: look at the paper sheet."
+UNCERTAIN_ALONE = (
+    "The net score is not certain, for two slips at once could look like this one: look at the paper sheet."
+)
 READ_ONLY = "This book cannot be written to from here, so that no correction can be accepted on this page."
 
 

@@ -20,8 +20,7 @@ SIDES = {"r": "right", "l": "left"}
 def one_point_too_many(side: str) -> pl.Expr:
     """Sheets that state one point fewer on this side than they measure, the tip counted in."""
     found = pl.col(f"count.{side}") + 1 + pl.col(f"abnormal_count_{side}")
-    lone = pl.col(f"abnormal_single_{side}")  # one number may be a sum, and then the count says nothing
-    return ((pl.col(f"points_{side}") == found - 1) & ~lone & (pl.col(f"count.{side}") > 0)).fill_null(False)
+    return ((pl.col(f"points_{side}") == found - 1) & (pl.col(f"count.{side}") > 0)).fill_null(False)
 
 
 def tip_explanations(sheets: Sheets) -> pl.DataFrame:

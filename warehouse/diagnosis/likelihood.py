@@ -18,13 +18,14 @@ Costs = npt.NDArray[np.int16]
 
 CARRIED = 8  # less what the manner eases
 CREDITED = 15  # the spread credit: nothing is worked out but the cap, so without a manner the inside spread is suspect
-LITTLE_TO_ADD = ((1, 7), (3, 4))  # more, for the total of so many abnormal points at most
+FEW_POINTS, LITTLE_TO_ADD = 4, 7  # more, for the total of so few abnormal points: a point written wrong is likelier
 COPIED = 6  # one cell of some forty
 UNREAD = 0  # known to be unknown
 KINDS = {"swapped": 6, "exchanged": 8, "shifted": 7}
 FAR_ROWS = 5  # more, for an exchange between rows that are no neighbours
 ANOTHER_NUMERATOR, ANOTHER_INCH, ANOTHER_DIGIT, ANYTHING = 1, 3, 4, 7
 LONG_FIGURE = 2  # less, for any other change of a total: of three digits and a fraction more can go wrong
+SHARED = 2  # more, for one of several cells of a kind that would do as well: none of them stands out
 COUNT_MENDED, COUNT_BROKEN = -3, 4  # the points then are as many as stated, or no longer are
 # A slip dearer than this is so odd that two common ones, which happen to look like it, are as likely: the score is
 # then not certain, even where it is the only explanation.
@@ -68,7 +69,4 @@ def copying_costs(wrong: Ints, right: Ints, unit: int, is_figure: bool) -> Costs
 
 def adding_costs(points: Ints) -> Costs:
     """What is added to the cost of an abnormal total worked out wrong, by the number of points listed."""
-    cost = np.zeros(points.shape, dtype=np.int16)
-    for most, more in reversed(LITTLE_TO_ADD):
-        cost[points <= most] = more
-    return cost
+    return np.where(points <= FEW_POINTS, LITTLE_TO_ADD, 0).astype(np.int16)

@@ -58,14 +58,18 @@ class Step:
 
 @dataclass(frozen=True)
 class Manner:
-    """`of`: the figures it can happen to ("difference" stands for every row's); `words` follow "was worked out wrong: "."""
+    """`of`: the figures it can happen to ("difference" stands for every row's); `words` say how. A weak manner fits
+    so many amounts that it names a slip without making its score certain."""
 
     of: tuple[str, ...]
     easier: int
     words: str
     fits: Callable[[Step], Flags]
+    is_weak: bool = False
 
 
+INCH_LOST, INCH_MORE = "an inch was lost in carrying", "an inch too many was carried"
+MISCOUNTED = "the parts of an inch were miscounted"
 SIDE_SUMS = ("right_total", "left_total")
 SUMS = (*SIDE_SUMS, "diff_total", "abnormal_total", "gross")
 STEPS = (*SUMS, "deductions", "net")
@@ -167,8 +171,11 @@ def manners(abnormal: str) -> tuple[Manner, ...]:
                lambda s: _stated_is(s, "tip_to_tip")),
         Manner(("gross",), 5, "the spread credit was left out", lambda s: _is(s, -1, "spread_credit")),
         Manner(("net",), 5, "the deductions were added", lambda s: _is(s, 2, "deductions")),
-        Manner(STEPS, 5, "an inch was lost in carrying", lambda s: s.off == -s.unit),
-        Manner(STEPS, 5, "an inch too many was carried", lambda s: s.off == s.unit),
+        # a measure copied an inch off whose difference was worked out from it looks just like an inch in its side total
+        Manner(SIDE_SUMS, 5, INCH_LOST, lambda s: s.off == -s.unit, is_weak=True),
+        Manner(SIDE_SUMS, 5, INCH_MORE, lambda s: s.off == s.unit, is_weak=True),
+        Manner(STEPS, 5, INCH_LOST, lambda s: s.off == -s.unit),
+        Manner(STEPS, 5, INCH_MORE, lambda s: s.off == s.unit),
         Manner(("difference",), 5, "ten eighths were borrowed for an inch", _borrowed_ten),
         Manner(("difference",), 5, "an inch was lost in borrowing", lambda s: s.off == -s.unit),
         Manner(("difference",), 5, "an inch was not taken off in borrowing", lambda s: s.off == s.unit),
@@ -176,7 +183,8 @@ def manners(abnormal: str) -> tuple[Manner, ...]:
         Manner(SUMS, 4, "a row was left out", lambda s: _any_input(s, -1)),
         Manner(SUMS, 3, "a row was added twice", lambda s: _any_input(s, 1)),
         Manner(SIDE_SUMS, 3, "it is too long by as much as a fifth circumference", _fifth_circumference),
-        Manner((*STEPS, "difference"), 4, "the parts of an inch were miscounted", lambda s: np.abs(s.off) <= 3),
+        Manner((*STEPS, "difference"), 4, MISCOUNTED, lambda s: np.abs(s.off) == 1),
+        Manner((*STEPS, "difference"), 4, MISCOUNTED, lambda s: np.abs(s.off) <= 3, is_weak=True),
     )  # fmt: skip
 
 

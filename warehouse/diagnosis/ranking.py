@@ -5,10 +5,19 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
+from warehouse.checks import measured_cells
 from warehouse.diagnosis.candidates import NO_SLIP, Places
 from warehouse.diagnosis.grid import Flags, Grid, Ints
-from warehouse.diagnosis.likelihood import COUNT_BROKEN, COUNT_MENDED, ODD, adding_costs, base_costs, copying_costs
-from warehouse.diagnosis.manners import Step, manner_of
+from warehouse.diagnosis.likelihood import (
+    COUNT_BROKEN,
+    COUNT_MENDED,
+    ODD,
+    SHARED,
+    adding_costs,
+    base_costs,
+    copying_costs,
+)
+from warehouse.diagnosis.manners import Step, manner_of, manners
 from warehouse.diagnosis.residuals import residuals
 from warehouse.diagnosis.search import Found
 from warehouse.diagnosis.solving import put_right
@@ -18,10 +27,12 @@ MOST_TOLD = 40  # explanations kept of one sheet; whether its score is certain i
 
 @dataclass(frozen=True)
 class Costed:
-    """Explanations with the cost of each and the manner (place in `manners`, -1 for none) of either slip, (n, 2)."""
+    """Explanations with the cost of each, the manner (place in `manners`, -1 for none) of either slip, (n, 2), and
+    whether two common slips look just like it."""
 
     cost: Ints
     manner: Ints
+    rivalled: Flags
 
 
 @dataclass(frozen=True)
@@ -67,7 +78,7 @@ def cost_all(grid: Grid, found: Found, recorded: Recorded) -> Costed:
                 cost[columns] += copying_costs(
                     wrong, right, grid.layout.category.unit, grid.layout.cells[cell] in grid.layout.bit
                 )
-    return Costed(cost + _count_costs(grid, found, recorded), manner)
+    return Costed(cost + _count_costs(grid, found, recorded), manner, _has_rival(grid, found, recorded, manner))
 
 
 def _count_costs(grid: Grid, found: Found, recorded: Recorded) -> Ints:
@@ -94,10 +105,20 @@ def in_order(grid: Grid, found: Found, costed: Costed) -> pl.DataFrame:
     after = {f"cell{n}": values for n, values in enumerate(found.after)}
     frame = pl.DataFrame(
         {"sheet": found.sheet, "row": np.arange(len(found.sheet)), "cost": costed.cost, "net": found.net, **after}
-    ).with_columns(odd=(pl.col("cost") > ODD * pl.Series((found.slips != NO_SLIP).sum(axis=1))) | _unproved(found))
+    ).with_columns(
+        odd=(pl.col("cost") > ODD * pl.Series((found.slips != NO_SLIP).sum(axis=1)))
+        | _unproved(found)
+        | pl.Series(costed.rivalled)
+    )
     different = (
-        frame.sort("sheet", "cost", "row")
+        frame.with_columns(kind=pl.Series(_kinds(found)))
+        .sort("sheet", "cost", "row")
         .unique(["sheet", *after], keep="first", maintain_order=True)
+    )
+    shared = (pl.col("kind") == "copied") & (pl.len().over("sheet", "cost", "kind") > 1)
+    different = (
+        different.with_columns(cost=pl.col("cost") + pl.when(shared).then(SHARED).otherwise(0))
+        .sort("sheet", "cost", "row")
         .with_columns(
             place=pl.int_range(pl.len()).over("sheet"),
             tie=pl.len().over("sheet", "cost") > 1,
@@ -105,6 +126,53 @@ def in_order(grid: Grid, found: Found, costed: Costed) -> pl.DataFrame:
         )
     )
     return different.select("sheet", "place", "tie", "row", "net", "odd")
+
+
+def _kinds(found: Found) -> np.ndarray[tuple[int], np.dtype[np.str_]]:
+    """The kind of a single slip; "pair" for two."""
+    kinds = np.array([str(slip.kind) for slip in found.known] or [""])
+    return np.where(found.slips[:, 1] == NO_SLIP, kinds[found.slips[:, 0]], "pair")
+
+
+def _has_rival(grid: Grid, found: Found, recorded: Recorded, manner: Ints) -> Flags:
+    """Explanations that two common slips look just like, with another net.
+
+    A difference and a side total that both lost an inch look like one measure written an inch too long: so it is with
+    every measure called copied wrong, or exchanged, where each check it breaks is off in a known manner.
+    """
+    measured = len(measured_cells(grid.layout.category))
+    credit = grid.layout.place.get("spread_credit", -1)
+    copied = np.array(
+        [
+            slip.kind in ("copied", "exchanged") and (slip.cells[0] < measured or slip.cells[0] == credit)
+            for slip in found.known
+        ]
+        + [False]
+    )
+    suspect = np.flatnonzero(copied[found.slips[:, 0]] & (found.slips[:, 1] == NO_SLIP))
+    some = grid.take(found.sheet[suspect])
+    spreads = {name: values[found.sheet[suspect]] for name, values in recorded.spreads.items()}
+    before = residuals(some)
+    known = np.ones(len(suspect), dtype=bool)
+    for check, figure in enumerate(one.figure for one in grid.layout.checks):
+        if figure != "spread_credit":  # the inside spread, copied wrong, explains that one at any time
+            known &= (manner_of(Step(some, before, check, spreads))[0] >= 0) | (before.off[check] == 0)
+    rivals = _without_manner(grid, found, manner)
+    rivals[suspect] |= known
+    return rivals
+
+
+def _without_manner(grid: Grid, found: Found, manner: Ints) -> Flags:
+    """Explanations with a step that is off by an amount nobody has a reason for: two slips may add up to any.
+
+    Not the net: whatever it is off by, it is recomputed from everything else.
+    """
+    net = grid.layout.place["net"]
+    carried = np.array([slip.kind == "carried" and slip.cells[0] != net for slip in found.known] + [False])
+    known = manners(grid.layout.category.abnormal)
+    weak = np.array([one.is_weak for one in known] + [True])  # the last: no manner
+    strange: Flags = (carried[found.slips] & weak[manner]).any(axis=1)
+    return strange
 
 
 def _unproved(found: Found) -> pl.Series:

@@ -171,7 +171,7 @@ def _exchanged(layout: Layout, situation: Situation) -> Iterator[Slip]:
     for cells in (two for column in columns for two in combinations(column, 2)):
         bits = [_row_bits(layout, situation, cell) for cell in cells]
         if all(bits) and not set(cells) & set(situation.unread):
-            yield Slip("exchanged", cells, bits[0] | bits[1], bits[0] ^ bits[1])
+            yield Slip("exchanged", cells, bits[0] | bits[1], 0)
     for names in BOXES:
         if all(situation.stated & layout.bit.get(name, 0) for name in names):
             cells = (layout.place[names[0]], layout.place[names[1]])

@@ -161,6 +161,8 @@ SHEETS: dict[str, Row] = {name: case[0] for name, case in (CARRIED | OTHERS).ite
 UNSURE = {
     "an inch was lost in carrying", "an inch too many was carried", "the parts of an inch were carried at ten", "inside spread",
     "the greatest spread was credited instead of the inside spread", "beam tip measured",
+    "copied measure",  # both the difference and the side total could be miscounted by 3/8
+    "wrong row",  # each of the two differences could be miscounted
 }  # fmt: skip
 
 
