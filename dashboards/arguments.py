@@ -134,9 +134,9 @@ def _correct(parser: argparse.ArgumentParser) -> None:
         "--accept",
         nargs="?",
         type=int,
-        const=1,
+        const=0,
         metavar="N",
-        help="make the correction that explanation N proposes (1)",
+        help="make the correction that explanation N proposes (the likeliest)",
     )
     parser.add_argument("--by", required=True, metavar="NAME", help="who corrects")
     parser.add_argument("--why", required=True, metavar="TEXT", help="the reason, kept with the revision")

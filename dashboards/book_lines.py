@@ -4,6 +4,7 @@ import polars as pl
 
 from dashboards.sheet_lines import figure_text, file_lines, json_lines, sheet_lines
 from loaders.audit_table import status_of
+from warehouse.audit.codes import HOLDS
 
 ENTRY_FIELDS = (
     "entry_no", "status", "category", "hunter", "tag_no", "area_written", "area_code", "area", "district", "region",
@@ -12,11 +13,12 @@ ENTRY_FIELDS = (
 
 
 def finding_lines(findings: pl.DataFrame, entries: pl.DataFrame, explanations: pl.DataFrame) -> list[str]:
-    """One line for each sheet of the book that has an open finding, an explanation or is held; the findings of whole files first.
+    """One line for each sheet of the book that has an open finding, an explanation or is held; what whole files need a
+    person for first.
 
     A sheet without a finding of its own is held by an error of its file, and has the status "errors".
     """
-    of_files = file_lines(findings.filter(pl.col("row").is_null()).drop("row"))
+    of_files = file_lines(findings.filter(pl.col("row").is_null() & pl.col("severity").is_in(HOLDS)).drop("row"))
     rows = entries.with_row_index("id").with_columns(scored=pl.col("net").is_not_null())
     told = findings.drop_nulls("entry_id").join(rows.select("id", "entry_id"), on="entry_id", maintain_order="left")
     held = rows["status"] == "held"

@@ -84,7 +84,11 @@ def findings(asked: argparse.Namespace) -> int:
     with database.reading(asked.book, asked.wait) as connection:
         found, entries = reports.open_findings(connection), reports.entries(connection)
         why = reports.explanations(connection)
-    print_lines(finding_lines(found, entries, why) if asked.json else words.findings_report(found))
+    print_lines(
+        finding_lines(found, entries, why)
+        if asked.json
+        else words.findings_report(found, words.best_explanations(why, "entry_id", entries))
+    )
     return int(words.needs_person([found]))
 
 

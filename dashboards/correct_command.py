@@ -16,7 +16,7 @@ def correct(asked: argparse.Namespace) -> int:
     target = Target(asked.book, _entry_id(asked), wait=asked.wait)
     author = Author(asked.by, asked.why)
     if asked.accept is not None:
-        done = accept_explanation(target, asked.accept - 1, author, today())
+        done = accept_explanation(target, asked.accept - 1 if asked.accept else None, author, today())
     else:
         done = correct_cells(target, _cells(asked.cell), author, today())
     for line in _report(asked.entry, done):
@@ -60,5 +60,10 @@ def _report(number: str, done: Corrected) -> list[str]:
     state = "held: a person must look again" if done.is_held else "accepted"
     asked = done.findings.filter(done.findings["severity"].is_in(HOLDS))
     lines = [f"entry {shown(number)}: revision {done.revision_no} written; the entry is {state}"]
+    lines += [
+        f"    {field}: {shown(before or '(blank)')} -> {shown(now or '(blank)')}"
+        for field, (before, now) in done.cells.items()
+    ]
+    lines += [f"    net: {done.net or 'not known'}"]
     lines += [f"    {severity:<8} {shown(message)}" for severity, message in asked.select("severity", "message").rows()]
     return [*lines, NOTICE]

@@ -48,21 +48,20 @@ def check_report(checked: Checked) -> Iterator[str]:
         rows = places.with_columns(
             row=audited.table.rows.gather(places["id"]), entry_no=audited.entries["entry_no"].gather(places["id"])
         )
-        why = best_explanations(audited.explanations, audited.certain)
-        yield from _by_sheet(rows, {audited.table.rows[place]: said for place, said in why})
+        certain = audited.entries.select("id", audited.certain.alias("score_certain"))
+        why = best_explanations(audited.explanations, "id", certain)
+        yield from _by_sheet(rows, {audited.table.rows[place]: said for place, said in why.items()})
     yield NOTICE
 
 
-def best_explanations(explanations: pl.DataFrame, certain: pl.Series) -> list[tuple[int, str]]:
-    """(id, sentence) of each sheet's likeliest explanation, and whether others are left."""
-    best = explanations.group_by("id", maintain_order=True).agg(
+def best_explanations(explanations: pl.DataFrame, key: str, certain: pl.DataFrame) -> dict[int, str]:
+    """Sheet (`key`) -> its likeliest explanation, and whether others are left. `certain`: the key and `score_certain`."""
+    best = explanations.group_by(key, maintain_order=True).agg(
         pl.col("why", "tie").first(), others=pl.len() - 1, nets=pl.col("net").n_unique()
     )
-    best = best.with_columns(certain.gather(best["id"]).alias("certain"))
-    return [
-        (place, explained(*rest))
-        for place, *rest in best.select("id", "why", "tie", "others", "nets", "certain").rows()
-    ]
+    best = best.join(certain.select(key, "score_certain"), on=key, how="left", maintain_order="left")
+    rows = best.select(key, "why", "tie", "others", "nets", pl.col("score_certain").fill_null(False)).rows()
+    return {sheet: explained(*rest) for sheet, *rest in rows}
 
 
 def explained(why: str, tie: bool, others: int, nets: int, is_certain: bool) -> str:
@@ -145,8 +144,11 @@ def _changes(loaded: "Loaded") -> Iterator[str]:
             yield f"  ... and {len(changed) - MOST_SHEETS:,} more revised rows"
 
 
-def findings_report(findings: pl.DataFrame) -> Iterator[str]:
-    """Open findings of a book by kind with what to do, then those of files as a whole, then sheet by sheet."""
+def findings_report(findings: pl.DataFrame, why: Mapping[int, str]) -> Iterator[str]:
+    """Open findings of a book by kind with what to do, then those of files as a whole, then sheet by sheet.
+
+    `why`: the likeliest explanation of an entry in words.
+    """
     if not findings.height:
         yield "no open findings"
         return
@@ -158,7 +160,9 @@ def findings_report(findings: pl.DataFrame) -> Iterator[str]:
         yield _where(str(file), str(sheet) if sheet is not None else None)
         for severity, message in rows.filter(pl.col("row").is_null()).select("severity", "message").rows():
             yield f"    {severity:<8} {shown(message)}"
-        yield from _by_sheet(rows.drop_nulls("row"))
+        of_sheets = rows.drop_nulls("row")
+        entries = dict(of_sheets.select("row", "entry_id").rows())
+        yield from _by_sheet(of_sheets, {row: why[entry] for row, entry in entries.items() if entry in why})
     yield NOTICE
 
 

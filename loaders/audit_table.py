@@ -19,8 +19,10 @@ from warehouse.audit.plausibility import plausibility_rules
 from warehouse.audit.rules import FINDINGS, apply, together
 from warehouse.audit.sheets import Sheets
 from warehouse.categories import all_categories
-from warehouse.diagnosis.beam_tip import tip_explanations
+from warehouse.diagnosis.beam_tip import one_point_too_many, tip_explanations
 from warehouse.diagnosis.explanations import nothing_explained
+from warehouse.diagnosis.other_category import other_category_explanations
+from warehouse.diagnosis.unread_figures import figure_explanations
 
 UNSCORED = ("unreadable", "category-unknown")
 
@@ -77,21 +79,41 @@ def _diagnosed(read: Sequence[ReadSheets], findings: pl.DataFrame, height: int) 
     certain = pl.Series("certain", [False]).new_from_index(0, height)
     figures = [code for code in findings["code"].unique() if is_figure(code)]
     disagreeing = findings.filter(pl.col("code").is_in(figures))["id"].drop_nulls().unique()
+    unread = _unread_cells(findings).filter(~pl.col("id").is_in(disagreeing.implode()))
     undecided = findings.filter(pl.col("code") == "two-readings")["id"].drop_nulls()
     parts = [nothing_explained()]
     for each, opened in ((one.sheets, one.opened) for one in read):
         doubtful = pl.concat([disagreeing, undecided]).unique()
         suspect = each.frame["id"].is_in(doubtful.implode()) | each.frame["net"].is_null()
         tips = tip_explanations(each)
-        parts.append(tips)
+        parts += [tips, figure_explanations(each, unread.filter(~pl.col("id").is_in(tips["id"].implode())))]
         certain = certain.scatter(each.frame["id"], ~suspect).scatter(tips["id"], False)
         if suspect.any():
-            from warehouse.diagnosis.diagnose import diagnose  # brings numpy, which a clean sheet need not wait for
+            from warehouse.diagnosis.diagnose import diagnose
 
             diagnosis = diagnose(each, suspect.arg_true(), opened.readings() if opened else None)
-            parts.append(diagnosis.explanations)
-            certain = certain.scatter(diagnosis.certain, True)
+            category = other_category_explanations(each)
+            parts += [category, _after(diagnosis.explanations, category)]
+            counted = each.frame.filter(one_point_too_many("r") | one_point_too_many("l"))["id"]
+            certain = certain.scatter(diagnosis.certain, True).scatter(counted, False).scatter(category["id"], False)
     return pl.concat(parts).sort("id", "place"), certain
+
+
+def _after(explanations: pl.DataFrame, first: pl.DataFrame) -> pl.DataFrame:
+    """Explanations behind those of `first`, without the ones that name the same cells."""
+    cells = pl.col("cells").list.sort().list.join(";")
+    said = first.select("id", named=cells)
+    others = explanations.with_columns(named=cells).join(said, on=["id", "named"], how="anti", maintain_order="left")
+    behind = pl.col("id").is_in(first["id"].implode())
+    return others.drop("named").with_columns(
+        (pl.int_range(pl.len()).over("id") + behind).cast(pl.UInt16).alias("place")
+    )
+
+
+def _unread_cells(findings: pl.DataFrame) -> pl.DataFrame:
+    """ "id" and "cell" of every cell that cannot be read."""
+    found = findings.filter(pl.col("code") == "unreadable").drop_nulls("id")
+    return found.select("id", pl.col("cells").alias("cell")).explode("cell")
 
 
 def in_row_order(findings: pl.DataFrame) -> pl.DataFrame:

@@ -50,14 +50,25 @@ def place(audited: AuditedTable, heads: pl.DataFrame, received: pl.DataFrame | N
     return Placed(audited.with_findings(against_book(audited, keys, matches, heads)), keys, matches, changed)
 
 
-def with_changes(placed: Placed, before: pl.DataFrame) -> Placed:
-    """Say what changed in the matched rows. `before`: `row_id`, `cells`, `fields` of the book's rows for them."""
+def with_changes(placed: Placed, before: pl.DataFrame, received: pl.DataFrame) -> Placed:
+    """Say what changed in the matched rows, and which corrections of theirs the new row does not have.
+
+    `before`: `row_id`, `cells`, `fields` of the book's rows for them; `received`: `entry_id` and the fields `corrected`.
+    """
     ids = placed.matches["before"].is_not_null().arg_true()
     if not len(ids):
         return placed
     asked = placed.matches.select(pl.col("before").gather(ids)).rename({"before": "row_id"})
     ordered = asked.join(before, on="row_id", how="left", maintain_order="left")
     words = changes(placed.audited.table, ids, ordered)
+    entries = placed.matches.select(pl.col("entry_id").gather(ids), words.alias("changes"))
+    lost = pl.format("{}; corrected before and to be corrected again, if that still holds: {}", "changes", "corrected")
+    words = (
+        entries.join(received.select("entry_id", "corrected"), on="entry_id", how="left", maintain_order="left")
+        .rechunk()
+        .select(pl.when((pl.col("changes") != "") & pl.col("corrected").is_not_null()).then(lost).otherwise("changes"))
+        .to_series()
+    )
     return Placed(placed.audited, placed.keys, placed.matches, placed.changed.scatter(ids, words))
 
 

@@ -47,11 +47,14 @@ class Author:
 
 @dataclass(frozen=True)
 class Corrected:
-    """What a correction came to: the new revision's number, whether the entry is now held, and what is still found."""
+    """What a correction came to: the new revision's number, whether the entry is now held, what is still found, the
+    cells put right (field -> text before or None, text now), and the net as text (None: not known)."""
 
     revision_no: int
     is_held: bool
     findings: pl.DataFrame
+    cells: dict[str, tuple[str | None, str]]
+    net: str | None
 
 
 @dataclass(frozen=True)
@@ -76,6 +79,7 @@ def correct_cells(target: Target, cells: Mapping[str, str], author: Author, toda
     before = _texts(of)
     changed = _changed(before, cells)
     audited = _audited(target, of, _table(of, before | changed), settings)
+    _check_readable(audited, changed)
     placed = _placed(target, of, audited, changed, author.why.strip())
     batch = make_batch([placed])
     batch = replace(batch, revisions=batch.revisions.with_columns(audited.entries["entry_no"]))
@@ -83,15 +87,39 @@ def correct_cells(target: Target, cells: Mapping[str, str], author: Author, toda
     with database.writing(target.book, target.wait) as connection:
         now = datetime.now(UTC).replace(tzinfo=None)
         number = corrections.write(connection, of, batch, told, author.by.strip(), now)
-    return Corrected(number, verdicts(placed)[0] == "held", placed.audited.findings.drop_nulls("id"))
+    held = verdicts(placed)[0] == "held"
+    return Corrected(number, held, placed.audited.findings.drop_nulls("id"), told, _net(audited))
 
 
-def accept_explanation(target: Target, place: int, author: Author, today: date) -> Corrected:
-    """Put right what the explanation at `place` (0: the likeliest) of the entry's current state proposes."""
+def _check_readable(audited: AuditedTable, changed: Mapping[str, str]) -> None:
+    """Raise CorrectionRefused for a corrected cell that cannot be read: it would only take one fault's place."""
+    unread = audited.findings.filter(pl.col("code") == "unreadable").drop_nulls("id")
+    for cells, message in unread.select("cells", "message").rows():
+        if not changed.keys().isdisjoint(cells):
+            raise CorrectionRefused(f"{message.removesuffix('.')}; nothing was changed")
+
+
+def _net(audited: AuditedTable) -> str | None:
+    for sheets in audited.sheets:
+        net = sheets.frame["net"][0]
+        return None if net is None else text_of(net, sheets.category.unit)
+    return None
+
+
+def accept_explanation(target: Target, place: int | None, author: Author, today: date) -> Corrected:
+    """Put right what the explanation at `place` of the entry's current state proposes (0, and None: the likeliest).
+
+    Raises CorrectionRefused for None where several are as likely: a person must choose.
+    """
     author.check()
     with database.reading(target.book, target.wait) as connection:
         of = _row(corrections.row_of_entry(connection, target.entry_id), target)
-        found = corrections.explanation(connection, of.revision_id, place)
+        found = corrections.explanation(connection, of.revision_id, place or 0)
+        if place is None and found["tie"]:
+            raise CorrectionRefused(
+                f"several explanations are as likely as each other: say which, by its number: "
+                f"{'; '.join(corrections.explanations_in_short(connection, of.revision_id))}; nothing was changed"
+            )
     return correct_cells(replace(target, revision_no=of.revision_no), _proposed(of, found), author, today)
 
 

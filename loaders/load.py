@@ -133,7 +133,7 @@ def _place(request: Request, checked: Checked, state: _BookState) -> tuple[Place
         return tuple(placed)
     with database.reading(request.book, request.wait) as connection:
         before = ledger.rows_as_received(connection, asked)
-    return tuple(with_changes(one, before) for one in placed)
+    return tuple(with_changes(one, before, state.received) for one in placed)
 
 
 def _write(request: Request, tables: Sequence[Placed], state: _BookState) -> bool:

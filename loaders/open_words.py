@@ -245,10 +245,12 @@ def _proposal(what: str) -> pl.Expr:
     ending = (
         pl.when("confirmed")
         .then(
-            pl.lit("; the sheet's own figures agree with that, and the score is computed with it. Was that measured?")
+            pl.lit(
+                "; the sheet's own figures agree with that, and the score is computed with it. Is that what the sheet says?"
+            )
         )
         .when("scored")
-        .then(pl.lit("; nothing on the sheet confirms it, so the score is not known. Was that measured?"))
+        .then(pl.lit("; nothing on the sheet confirms it, so the score is not known. Is that what the sheet says?"))
         .otherwise(pl.lit("; nothing on the sheet confirms it" + UNSCORED))
     )
     return pl.concat_str(

@@ -16,6 +16,7 @@ OUTCOME = "correction.outcome"  # of the last correction: (entry, what to say or
 BY = "correction.by"
 NAME = "correction.name"  # whoever corrects the next sheet is the same person; a field that goes away forgets it
 CERTAIN = "Every explanation gives the same net score."
+CERTAIN_ALONE = "No other slip explains this sheet: the net score is certain."
 UNCERTAIN = "The net score is not certain: see the other explanations, or look at the paper sheet."
 UNCERTAIN_ALONE = (
     "The net score is not certain, for two slips at once could look like this one: look at the paper sheet."
@@ -25,35 +26,43 @@ READ_ONLY = "This book cannot be written to from here, so that no correction can
 
 def draw(sheet: Sheet) -> None:
     """What the last correction came to, the likeliest explanation, the others folded away, and the form."""
-    _outcome(sheet.entry_id)
+    refused = _outcome(sheet.entry_id)
     if not sheet.explanations:
         return
     best, *others = sheet.explanations
     with st.container(border=True):
         st.markdown(f"**{'One of several as likely' if best.tie else 'Likeliest'}.** {plain(best.why)}")
-        st.caption(CERTAIN if sheet.score_certain else UNCERTAIN if others else UNCERTAIN_ALONE)
+        st.caption(_how_sure(sheet.score_certain, bool(others)))
         if others:
             _others(others)
         if open_book.may_write():
-            _form(sheet)
+            _form(sheet, refused)
         else:
             st.caption(READ_ONLY)
+
+
+def _how_sure(is_certain: bool | None, has_others: bool) -> str:
+    if is_certain:
+        return CERTAIN if has_others else CERTAIN_ALONE
+    return UNCERTAIN if has_others else UNCERTAIN_ALONE
 
 
 def _others(others: Sequence[SheetExplanation]) -> None:
     with st.expander(counted(len(others), "other explanation")):
         for one in others:
-            tie = " (a tie: as likely as the first)" if one.tie else ""
+            tie = " (a tie: as likely as another)" if one.tie else ""
             st.markdown(f"{one.place + 1}\\. {plain(one.why)}{tie}")
 
 
-def _form(sheet: Sheet) -> None:
+def _form(sheet: Sheet, is_open: bool) -> None:
     """Nothing is corrected without a name and a reason; the stated values stay in the row as received."""
     key = f"correction.{sheet.entry_id}.{sheet.revision_no}"
-    with st.expander("Accept a correction"), st.form(key, border=False):
+    with st.expander("Accept a correction", expanded=is_open), st.form(key, border=False):
         st.selectbox(
             "Explanation",
             [one.place for one in sheet.explanations],
+            index=None if sheet.explanations[0].tie else 0,
+            placeholder="Several are as likely: choose one",
             format_func=lambda place: f"{place + 1}: {_short(sheet.explanations[place])}",
             key=f"{key}.place",
         )
@@ -83,14 +92,19 @@ def _accept(key: str, entry_id: int, revision_no: int) -> None:
         state[OUTCOME] = (entry_id, refused)
         return
     now = "held, for something else still needs a person" if done.is_held else "accepted"
-    state[OUTCOME] = (entry_id, f"Revision {done.revision_no} is written; the entry is {now}.")
+    cells = "; ".join(
+        f"{field_words(field)} {before or 'blank'} → {text}" for field, (before, text) in done.cells.items()
+    )
+    state[OUTCOME] = (entry_id, f"Revision {done.revision_no} is written ({cells}); the entry is {now}.")
 
 
-def _outcome(entry_id: int) -> None:
+def _outcome(entry_id: int) -> bool:
+    """Tell once what came of the last correction of this entry; whether it was refused."""
     of_entry, told = st.session_state.pop(OUTCOME, (None, None))
     if of_entry != entry_id:
-        return
+        return False
     if isinstance(told, BeamledgerError):
         refusal(told)
-    else:
-        st.success(plain(told))
+        return True
+    st.success(plain(told))
+    return False

@@ -12,6 +12,7 @@ from tests.benchmarks.slip_sheets import (
     CELLS,
     CIRCUMFERENCES,
     DIFFERENCES,
+    INCH,
     LISTS,
     POINTS,
     ROWS,
@@ -21,7 +22,9 @@ from tests.benchmarks.slip_sheets import (
     Rng,
     Sheets,
     carried_into,
+    counted,
     with_erased,
+    work_out,
 )
 
 OFFSETS = tuple(offset for offset in range(-16, 17) if offset)
@@ -101,6 +104,20 @@ def carried(truth: Sheets, cells: Ints, off: Ints) -> Faulty:
     return faulty(truth, sheets, _flags(truth, cells), off != 0)
 
 
+def least_at(cells: Ints) -> Ints:
+    """The least that a person writes in each cell (place in CELLS): a point is an inch or more."""
+    points = [AT[cell] for cell in (*measured(POINTS), *LISTS)]
+    return np.where(np.isin(cells, points), INCH, 0)
+
+
+def harmless(made: Faulty) -> Flags:
+    """Which sheets agree with themselves all the same: an inside spread beyond the cap, two equal columns exchanged."""
+    worked = made.sheets.copy()
+    work_out(worked)
+    agrees = (worked.values == made.sheets.values).all(axis=1) & ~made.sheets.erased.any(axis=1)
+    return np.asarray(agrees & (counted(made.sheets) == made.sheets.points).all(axis=1), dtype=np.bool_)
+
+
 def misworked_at(truth: Sheets, cells: Ints, rng: Rng) -> Ints:
     """For each sheet by how much its figure (place in CELLS) is worked out wrong."""
     off = np.zeros(len(truth), dtype=np.int64)
@@ -131,7 +148,7 @@ def _flags(truth: Sheets, cells: Ints) -> Flags:
 def _copied(name: str, cells: Sequence[str]) -> Kind:
     def make(truth: Sheets, rng: Rng) -> Faulty:
         drawn, there = among(truth, cells, rng)
-        made = copied(truth, drawn, lambda values: miscopied(values, rng), rng)
+        made = copied(truth, drawn, lambda values: miscopied(values, least_at(drawn), rng), rng)
         return replace(made, kept=made.kept & there)
 
     return Kind(f"copied: {name}", make, family="copied", cells=tuple(cells))
@@ -184,7 +201,7 @@ def _two(name: str, families: tuple[str, str]) -> Kind:
 def _one(truth: Sheets, family: str, cells: Ints, rng: Rng) -> Faulty:
     if family == "carried":
         return carried(truth, cells, misworked_at(truth, cells, rng))
-    return copied(truth, cells, lambda values: miscopied(values, rng), rng)
+    return copied(truth, cells, lambda values: miscopied(values, least_at(cells), rng), rng)
 
 
 def _erased(truth: Sheets, rng: Rng) -> Faulty:

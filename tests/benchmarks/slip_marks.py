@@ -34,6 +34,7 @@ class Marks:
     restored: int = 0
     certain: int = 0
     certain_wrong: int = 0
+    harmless: int = 0
     seconds: float = 0.0
 
     def __add__(self, other: "Marks") -> "Marks":
@@ -50,10 +51,17 @@ def audited(sheets: Sheets, notation: str, folder: Path) -> tuple[AuditedTable, 
     return table, time.perf_counter() - start
 
 
-def found_on(table: AuditedTable) -> pl.Series:
-    """Ids of the rows with an error or a question."""
-    holds = pl.col("severity").is_in(["error", "question"]) & ~pl.col("code").is_in(OF_REPEATS)
+def found_on(table: AuditedTable, repeats: bool = False) -> pl.Series:
+    """Ids of the rows with an error or a question; with `repeats` also of those said to repeat another."""
+    holds = pl.col("severity").is_in(["error", "question"])
+    if not repeats:
+        holds &= ~pl.col("code").is_in(OF_REPEATS)
     return table.findings.filter(holds)["id"].drop_nulls().unique()
+
+
+def recomputed_nets(table: AuditedTable) -> pl.Series:
+    """The net of each row as the program works it out from the measures, in row order."""
+    return pl.concat([sheets.frame.select("id", "net") for sheets in table.sheets]).sort("id")["net"]
 
 
 def verdicts(faulty: Faulty, table: AuditedTable) -> pl.DataFrame:
@@ -71,7 +79,7 @@ def verdicts(faulty: Faulty, table: AuditedTable) -> pl.DataFrame:
     )
     frame = frame.with_columns(
         pl.col("told", "listed", "first", "first_or_tied", "in_first_few").fill_null(0),
-        detected=ids.is_in(found_on(table).implode()),
+        detected=ids.is_in(found_on(table).implode()) | (pl.col("told") > 0).fill_null(False),
         certain=table.certain.head(len(ids)),
         given=pl.coalesce("first_net", "recomputed"),
     )
@@ -102,7 +110,7 @@ def _keys(names: Sequence[Sequence[str]]) -> pl.Series:
     return pl.Series([" ".join(sorted(cells)) for cells in names], dtype=pl.String)
 
 
-def marks_of(frame: pl.DataFrame, seconds: float) -> Marks:
-    """The sums of `verdicts`."""
+def marks_of(frame: pl.DataFrame, seconds: float, harmless: int = 0) -> Marks:
+    """The sums of `verdicts`; `harmless`: sheets left out of them, for their figures agree all the same."""
     counted = {one.name: int(frame[one.name].sum()) for one in fields(Marks) if one.name in frame.columns}
-    return Marks(sheets=frame.height, seconds=seconds, **counted)
+    return Marks(sheets=frame.height, seconds=seconds, harmless=harmless, **counted)

@@ -151,12 +151,18 @@ def right_sheets(category: str, number: int, rng: Rng) -> Sheets:
     values[:, AT["greatest_spread"]] = inside + rng.integers(INCH // 2, species.widest_more * INCH, number)
     values[:, AT["tip_to_tip"]] = inside * rng.integers(30, 95, number) // 100
     listed = _abnormal(species, (0, 3) if is_typical(category) else (2, 12), number, rng)
-    grown = [(values[:, [AT[f"{point}_{side}"] for point in POINTS]] > 0).sum(axis=1) for side in SIDES]
-    points = np.stack(grown, axis=1) + 1 + (listed > 0).sum(axis=2)
     bare = [(values[:, AT[f"{row}_r"]] == 0) & (values[:, AT[f"{row}_l"]] == 0) for row in ROWS]
-    sheets = Sheets(category, values, listed, points, np.stack(bare, axis=1), np.zeros(values.shape, dtype=bool))
+    none = np.zeros((number, len(SIDES)), dtype=np.int64)
+    sheets = Sheets(category, values, listed, none, np.stack(bare, axis=1), np.zeros(values.shape, dtype=bool))
     work_out(sheets)
-    return sheets
+    return replace(sheets, points=counted(sheets))
+
+
+def counted(sheets: Sheets) -> Ints:
+    """Points of either side, (sheets, 2): those measured, the beam tip, and the abnormal ones listed."""
+    boxes = [[AT[f"{point}_{side}"] for point in POINTS] for side in SIDES]
+    grown = (sheets.values[:, boxes] > 0).sum(axis=2)
+    return np.asarray(grown + 1 + (sheets.listed > 0).sum(axis=2), dtype=np.int64)
 
 
 def _lengths(mean: float, deviation: float, number: int, rng: Rng) -> Ints:

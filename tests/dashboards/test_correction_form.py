@@ -102,10 +102,10 @@ def test_a_book_that_is_held_is_a_sentence_without_its_folder(
 
 
 def test_a_corrected_cell_shows_as_corrected_beside_the_row_as_received(open_page: OpenPage, fresh: Path) -> None:
-    correct_cells(Target(fresh, 2), {"net": "", "h1_r": "4 l/8"}, Author("Bo", "as on paper"), TODAY)
+    correct_cells(Target(fresh, 2), {"net": "", "h1_r": "4 1/8"}, Author("Bo", "as on paper"), TODAY)
     app = open_page(fresh, "audit_queue", entry="2")
     assert [row[1] for row in laid_out(app, 2) if row[0] == "Net score"] == ["–"]
-    assert [row[1].split("“")[-1] for row in laid_out(app, 0) if row[0] == "H1"] == ["4 l/8”]"]
+    assert [row[1] for row in laid_out(app, 0) if row[0] == "H1"] == [":violet-background[◆ 4 1/8]"]
     received = {row["Heading"]: row["As received"] for row in app.dataframe[-1].value.to_dict("records")}
     assert (received["net"], received["h1_r"]) == ("136 7/8", "4 3/8")
 

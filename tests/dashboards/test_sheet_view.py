@@ -36,8 +36,8 @@ def test_totals_stand_stated_beside_recomputed(open_page: OpenPage, book: Path) 
 def test_findings_are_sentences_with_what_to_do(open_page: OpenPage, book: Path) -> None:
     assert (
         ":red-background[▲ Error] **G2 difference does not add up.** G2 difference: the sheet says 6/8, the sides give "
-        "4/8.  \n:small[Cells: G2 difference. Compare with the paper sheet; correct the cell that is wrong and send the "
-        "row again.]"
+        "4/8.  \n:small[Cells: G2 difference. Compare with the paper sheet; correct the cell that is wrong, here or by "
+        "sending the row again.]"
     ) in said(open_page(book, "audit_queue", entry="7"))
 
 

@@ -94,7 +94,7 @@ def test_a_row_sent_with_other_content_is_a_new_state_without_the_old_correction
     changed = [row | ({"tag_no": "T-77"} if row["entry_no"] == "2" else {}) for row in _rows()]
     assert load(book, file_of(tmp_path / "again.csv", changed)).counts()["held"] == 1
     assert query(book, "SELECT revision_no, stated_gross, reason FROM current_entry WHERE entry_id = 2") == [
-        (3, 1191, "tag_no: T-4 -> T-77")
+        (3, 1191, "tag_no: T-4 -> T-77; corrected before and to be corrected again, if that still holds: gross")
     ]
     correct_cells(
         Target(book, 2), {"weapon": "bow"}, UNA, TODAY

@@ -66,7 +66,12 @@ def test_a_row_sent_with_other_content_is_a_new_revision_and_its_own_text_counts
     assert revisions_of(book, 1) == [
         (1, "first received", "tester", "held"),
         (2, "the paper sheet says so", "Una Reed", "accepted"),
-        (3, "tag_no: T-4 -> T-5", "tester", "held"),
+        (
+            3,
+            "tag_no: T-4 -> T-5; corrected before and to be corrected again, if that still holds: entry_no, net",
+            "tester",
+            "held",
+        ),
     ]
     assert query(book, "SELECT entry_no, stated_net FROM current_entry") == [("17", 793)]
 

@@ -171,8 +171,10 @@ def test_a_date_waits_for_figures_even_where_the_habit_decides_the_rest(tmp_path
     found = audit_rows(tmp_path, *tells, agreeing, silent)
     dated = [one for one in found if one.code == "date-cell"]
     assert [(one.row, one.cells) for one in dated] == [(8, ("g4_diff",)), (9, ("g4_r",))]
-    assert dated[0].message.endswith("the score is computed with it. Was that measured?")
-    assert dated[1].message.endswith("nothing on the sheet confirms it, so the score is not known. Was that measured?")
+    assert dated[0].message.endswith("the score is computed with it. Is that what the sheet says?")
+    assert dated[1].message.endswith(
+        "nothing on the sheet confirms it, so the score is not known. Is that what the sheet says?"
+    )
     assert ("reading-chosen", ("g2_r",)) in _kinds(_of(found, 9))
 
 

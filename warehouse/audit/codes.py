@@ -23,7 +23,7 @@ class Code:
     what_to_do: str
 
 
-_LOOK = "Compare with the paper sheet; correct the cell that is wrong and send the row again."
+_LOOK = "Compare with the paper sheet; correct the cell that is wrong, here or by sending the row again."
 _ASK = "Ask the sender; correct the row and send it again, or accept it as it is."
 
 CODES: dict[str, Code] = {

@@ -13,6 +13,7 @@ import polars as pl
 
 from warehouse.book import ledger
 from warehouse.book.cells_text import split_cells
+from warehouse.eighths import text_of
 from warehouse.errors import CorrectionRefused
 
 # Found by looking at other rows, or at the file itself: the audit of one row by itself cannot find them again.
@@ -123,6 +124,20 @@ def explanation(connection: duckdb.DuckDBPyConnection, revision_id: int, place: 
     if not found.height:
         raise CorrectionRefused(f"the sheet has no explanation {place + 1}; nothing was changed")
     return found.to_dicts()[0]
+
+
+def explanations_in_short(connection: duckdb.DuckDBPyConnection, revision_id: int) -> list[str]:
+    """Each explanation of a revision as "1: beam_r 22 5/8, net 140 6/8", likeliest first."""
+    rows = connection.execute(
+        "SELECT x.place, x.cells, x.proposed, x.net, r.unit FROM explanation x JOIN entry_revision r USING (revision_id) "
+        "WHERE x.revision_id = ? ORDER BY x.place",
+        [revision_id],
+    ).fetchall()
+    return [
+        f"{place + 1}: {', '.join(f'{cell} {text_of(units, unit)}' for cell, units in zip(cells, proposed, strict=True))}"
+        + ("" if net is None else f", net {text_of(net, unit)}")
+        for place, cells, proposed, net, unit in rows
+    ]
 
 
 def write(

@@ -99,12 +99,17 @@ def current_heads(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
 
 
 def heads_as_received(connection: duckdb.DuckDBPyConnection) -> pl.DataFrame:
-    """The entries that a person has corrected, as their row was received: its sender may send it again as it was."""
+    """The entries that a person has corrected, as their row was received: its sender may send it again as it was.
+
+    `corrected` names the fields, as "g2_r, gross".
+    """
     query = (
         "WITH states AS (SELECT * FROM entry_revision WHERE entry_id IN "
         "(SELECT entry_id FROM entry_revision SEMI JOIN corrected_cell USING (revision_id))), "
         "now AS (SELECT entry_id, max(revision_no) AS revision_no, arg_max(row_id, revision_no) AS row_id FROM states GROUP BY 1) "
-        "SELECT now.entry_id, e.entry_no, s.hunter, s.taken_on, s.area_written, s.measure_key, now.revision_no, now.row_id "
+        "SELECT now.entry_id, e.entry_no, s.hunter, s.taken_on, s.area_written, s.measure_key, now.revision_no, now.row_id, "
+        "(SELECT string_agg(DISTINCT k.field, ', ' ORDER BY k.field) FROM corrected_cell k JOIN entry_revision r "
+        "USING (revision_id) WHERE r.entry_id = now.entry_id AND r.row_id = now.row_id) AS corrected "
         "FROM now JOIN states s USING (entry_id, row_id) JOIN entry e USING (entry_id) "
         "WHERE s.revision_no < now.revision_no AND s.revision_id NOT IN (SELECT revision_id FROM corrected_cell) ORDER BY 1"
     )

@@ -11,7 +11,7 @@ from warehouse.plain_text import shown
 def upgrade(path: Path, wait: float = database.WAIT_SECONDS) -> Path | None:
     """Apply the migrations that the book lacks, in one transaction. Returns the copy's path, None where none was due.
 
-    The copy (`book.duckdb.before-0002`) is made first and is never overwritten. Raises as `database.reading` does.
+    The copy (`book.duckdb.before-0002`) never overwrites a file, and is taken away where the upgrade fails. Raises as `database.reading` does.
     """
     try:
         with database.reading(path, wait):
@@ -19,10 +19,14 @@ def upgrade(path: Path, wait: float = database.WAIT_SECONDS) -> Path | None:
     except BookOlder:
         pass
     copy = path.with_name(f"{path.name}.before-{max(migrations.known()):04d}")
-    _keep(path, copy)
-    with database.writing(path, wait, fresh=True) as connection:
+    with database.writing(path, wait, fresh=True) as connection:  # nobody writes between the copy and the upgrade
         anchor.check(connection, path)
-        migrations.apply_all(connection)
+        _keep(path, copy)
+        try:
+            migrations.apply_all(connection)
+        except BaseException:
+            copy.unlink()
+            raise
     return copy
 
 

@@ -153,6 +153,7 @@ def _held(
         found = residuals(trial)
         holds = found.broken == 0
         holds &= limits.allow(before, trial, sheets)
+        holds &= ~_any_value_would_do(trial, register.slips, slips)
         holds &= _each_changes(before, trial, register.slips, slips)
         net = np.where(found.usable[-1], found.used[-1], -1)
         parts.append((sheets[holds], slips[:, holds], np.vstack([trial.values, net])[:, holds]))
@@ -162,6 +163,27 @@ def _held(
         np.concatenate([one, *others], axis=-1) for one, *others in zip(nothing, *parts, strict=True)
     )
     return sheets, slips, after
+
+
+def _any_value_would_do(after: Grid, known: list[Slip], slips: Places) -> Flags:
+    """An unread spread at its cap, or an unread side that only a net could tell and that is not the shorter one."""
+    loose = np.zeros(after.values.shape[1], dtype=bool)
+    for place in np.unique(slips).tolist():
+        slip = known[place]
+        if place == NO_SLIP or slip.kind != "unread" or slip.route is None:
+            continue
+        columns = np.flatnonzero((slips == place).any(axis=0))
+        value = after.values[slip.cells[0], columns]
+        check = after.layout.checks[slip.route.source]
+        if slip.route.form == "credit":
+            caps = [after.layout.place[cell] for cell, _ in check.inputs[1:]]
+            loose[columns] |= (value >= after.values[caps][:, columns].max(axis=0)) if caps else False
+        elif slip.route.form == "shorter":
+            other = next(
+                after.layout.place[cell] for cell, _ in check.inputs if after.layout.place[cell] != slip.cells[0]
+            )
+            loose[columns] |= value >= after.values[other, columns]
+    return loose
 
 
 def _each_changes(before: Grid, after: Grid, known: list[Slip], slips: Places) -> Flags:

@@ -119,20 +119,27 @@ def _routes(reached: list[_Reached], own: int) -> Iterator[Route]:
             yield Route(each.form, each.at, each.sign, each.source)
 
 
-def _reach(layout: Layout, situation: Situation, cell: str) -> Iterator[_Reached]:
+def _reach(layout: Layout, situation: Situation, cell: str) -> tuple[_Reached, ...]:
     """The checks a change of the cell arrives at, through figures that the sheet does not state."""
+    return _reached(layout, situation.stated, situation.tried, cell)
+
+
+@lru_cache(maxsize=65_536)
+def _reached(layout: Layout, stated: int, tried: int, cell: str) -> tuple[_Reached, ...]:
+    found = []
     for n, check in enumerate(layout.checks):
         for name, sign in check.inputs:
             if name != cell:
                 continue
             is_cap = check.form == "credit" and name != check.inputs[0][0]
             source = -1 if is_cap else n
-            if situation.tried >> n & 1:
-                yield _Reached(n, sign, check.form, source)
-            elif not situation.stated >> n & 1:
-                for beyond in _reach(layout, situation, check.figure):
+            if tried >> n & 1:
+                found.append(_Reached(n, sign, check.form, source))
+            elif not stated >> n & 1:
+                for beyond in _reached(layout, stated, tried, check.figure):
                     form = beyond.form if check.form == "sum" else check.form
-                    yield _Reached(beyond.at, sign * beyond.sign, form, source)
+                    found.append(_Reached(beyond.at, sign * beyond.sign, form, source))
+    return tuple(found)
 
 
 def _through(layout: Layout, situation: Situation, cells: tuple[int, ...]) -> int:

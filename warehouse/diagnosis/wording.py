@@ -80,12 +80,22 @@ def _wrong_cells(grid: Grid, found: Found, ranked: pl.DataFrame) -> pl.DataFrame
         part = part.with_columns(nth=pl.lit(nth), kind=kinds.gather(part["slip"]))
         parts.append(part.filter((pl.col("before") != pl.col("proposed")) | (pl.col("kind") == "unread")))
     names = pl.Series(grid.layout.cells)
+    # a point of nothing is one that is not written
+    points = [
+        grid.layout.place[name] for name in (*_points(grid.layout.category), *ABNORMAL) if name in grid.layout.place
+    ]
     frame = pl.concat(parts).sort("row", "nth", "place").rechunk()
     return frame.with_columns(
         cell=names.gather(frame["place"]),
-        stated=pl.when(pl.col("kind") != "unread").then("before"),
+        stated=pl.when((pl.col("kind") != "unread") & ~(pl.col("place").is_in(points) & (pl.col("before") == 0))).then(
+            "before"
+        ),
         is_first=pl.int_range(pl.len()).over("row", "nth") == 0,
     )
+
+
+def _points(category: Category) -> list[str]:
+    return [column for line in category.of_kind("point") for column in line.columns]
 
 
 def _following(grid: Grid, found: Found, ranked: pl.DataFrame) -> pl.DataFrame:
@@ -115,7 +125,7 @@ def _sentences(cells: pl.DataFrame, found: Found, costed: Costed, category: Cate
     )
     slips = frame.group_by("row", "nth", maintain_order=True).agg(
         pl.col("kind", "label", "says", "should").first(),
-        pl.col("before").first(),
+        pl.col("stated").first(),
         pl.col("label").last().alias("last"),
         pl.col("should").last().alias("last_should"),
     )
@@ -133,18 +143,31 @@ def _sentences(cells: pl.DataFrame, found: Found, costed: Costed, category: Cate
 def _sentence() -> pl.Expr:
     label, says, should, last = (pl.col(name) for name in ("label", "says", "should", "last"))
     was = pl.when(label.str.contains("^the (deductions|abnormal points)")).then(pl.lit("were")).otherwise(pl.lit("was"))
+    are = pl.when(was == "were").then(pl.lit("are")).otherwise(pl.lit("is"))
+    it = pl.when(was == "were").then(pl.lit("them")).otherwise(pl.lit("it"))
     comes = pl.when(was == "were").then(pl.lit("they come")).otherwise(pl.lit("it comes"))
     manner = pl.when(pl.col("manner").is_null()).then(pl.lit("")).otherwise(pl.format(" ({})", pl.col("manner")))
     return (
         pl.when(pl.col("kind") == "carried")
         .then(pl.format("{} {} worked out wrong{}: {} to {}, not {}", label, was, manner, comes, should, says))
         .when(pl.col("kind") == "copied")
-        .then(pl.format("{} {} written {} and should be {}", label, was, says, should))
+        .then(
+            pl.when(pl.col("stated").is_null())
+            .then(pl.format("{} {} not on the sheet and should be {}", label, are, should))
+            .otherwise(pl.format("{} {} written {} and should be {}", label, was, says, should))
+        )
         .when(pl.col("kind") == "unread")
-        .then(pl.format("{} is not known, and the other figures make it {}", label, should))
+        .then(pl.format("{} {} not known, and the other figures make {} {}", label, are, it, should))
         .when(pl.col("kind") == "shifted")
-        .then(pl.format("the points from {} to {} were written one row too far", label, last))
+        .then(pl.format("the points from {} to {} were written one row off", label, last))
         .otherwise(
-            pl.format("{} and {} were exchanged: they should be {} and {}", label, last, should, pl.col("last_should"))
+            pl.format(
+                "{} and {} were {}: they should be {} and {}",
+                label,
+                last,
+                pl.col("kind"),
+                should,
+                pl.col("last_should"),
+            )
         )
     )

@@ -126,8 +126,8 @@ def test_a_whole_sheet_in_one_habit_is_one_finding() -> None:
 
 
 DATE = "is a date; a spreadsheet makes one of a typed"
-CONFIRMED = "the sheet's own figures agree with that, and the score is computed with it. Was that measured?"
-UNCONFIRMED = "nothing on the sheet confirms it, so the score is not known. Was that measured?"
+CONFIRMED = "the sheet's own figures agree with that, and the score is computed with it. Is that what the sheet says?"
+UNCONFIRMED = "nothing on the sheet confirms it, so the score is not known. Is that what the sheet says?"
 
 
 def test_a_date_that_the_figures_confirm() -> None:

@@ -4,11 +4,12 @@ from fractions import Fraction
 from pathlib import Path
 
 import numpy as np
+import polars as pl
 import pytest
 
 from tests.benchmarks.bench_slips import KINDS, faulty_sheets
-from tests.benchmarks.slip_kinds import ONE_CELL, Faulty, Kind, exhaustive
-from tests.benchmarks.slip_marks import Marks, audited, found_on, marks_of, verdicts
+from tests.benchmarks.slip_kinds import ONE_CELL, Faulty, Kind, exhaustive, harmless
+from tests.benchmarks.slip_marks import Marks, audited, found_on, marks_of, recomputed_nets, verdicts
 from tests.benchmarks.slip_sheets import (
     AT,
     CATEGORIES,
@@ -19,13 +20,15 @@ from tests.benchmarks.slip_sheets import (
     MEASURES,
     ROWS,
     Sheets,
+    carried_into,
     is_typical,
     right_sheets,
 )
-from tests.benchmarks.slip_text import NOTATIONS, spelled
+from tests.benchmarks.slip_text import NOTATIONS, spelled, write_csv
 from tests.plain_scoring import NONTYPICAL, TYPICAL, score
 
 EACH = 40
+WRITTEN = [kind for kind in KINDS if kind.family in ("copied", "two")]
 SCORED = (*MEASURES, "inside_spread")
 
 
@@ -69,9 +72,67 @@ def test_right_sheets_are_scored_as_plain_arithmetic_scores_them(category: str) 
 @pytest.mark.parametrize("category", CATEGORIES)
 @pytest.mark.parametrize("notation", NOTATIONS)
 def test_right_sheets_pass_the_audit(category: str, notation: str, tmp_path: Path) -> None:
-    table, _ = audited(right_sheets(category, 125, np.random.default_rng(2)), notation, tmp_path)
-    assert (found_on(table).to_list(), table.explanations.height) == ([], 0)
-    assert (len(table.certain), table.certain.all()) == (125, True)
+    sheets = right_sheets(category, 400, np.random.default_rng(2))
+    table, _ = audited(sheets, notation, tmp_path)
+    assert (found_on(table, repeats=True).to_list(), table.explanations.height) == ([], 0)
+    assert (len(table.certain), table.certain.all()) == (400, True)
+    assert recomputed_nets(table).to_list() == sheets.of("net").tolist()
+
+
+def _written(sheets: Sheets, folder: Path) -> pl.DataFrame:
+    path = folder / "sheets.csv"
+    write_csv(path, sheets, "blank")
+    return pl.read_csv(path, infer_schema=False)
+
+
+def _may_follow(category: str, kind: Kind, cells: list[str]) -> set[str]:
+    """The cells that a fault in `cells` may change besides them."""
+    if kind.family in ("copied", "erased") or (kind.family == "moved" and set(cells) <= set(MEASURES)):
+        return set()
+    if kind.family == "moved":  # the columns above the two totals
+        return set(MEASURES)
+    if "beam tip" in kind.name:
+        return set(FIGURES)
+    follow = carried_into(category)[[AT[cell] for cell in cells]].any(axis=0)
+    return {CELLS[place] for place in np.flatnonzero(follow)}
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_a_fault_changes_the_written_cells_it_says_and_no_others(kind: Kind, tmp_path: Path) -> None:
+    for category in kind.categories:
+        truth = right_sheets(category, 1_000, np.random.default_rng(9))
+        made = kind.make(truth, np.random.default_rng(10))
+        right, wrong = _written(truth, tmp_path), _written(made.sheets, tmp_path)
+        differs = right.select(pl.col(name).ne_missing(wrong[name]) for name in right.columns).to_numpy()
+        names = made.names()
+        assert made.kept.any()
+        for place in np.flatnonzero(made.kept).tolist():
+            changed, cells = {right.columns[n] for n in np.flatnonzero(differs[place])}, set(names[place])
+            assert changed <= cells | _may_follow(category, kind, names[place])
+            # the columns exchanged stand for the totals; of two slips the second may make the first's cell right again
+            if not changed >= cells:
+                assert kind.family == "two" or kind.name == "moved: right and left columns"
+
+
+@pytest.mark.parametrize("kind", WRITTEN, ids=lambda kind: kind.name)
+def test_nobody_writes_a_point_under_an_inch(kind: Kind) -> None:
+    points = [AT[cell] for cell in MEASURES if cell[0] == "g"]
+    for _, made in _made(kind):
+        lengths = np.concatenate([made.sheets.values[:, points].ravel(), made.sheets.listed.ravel()])
+        assert lengths[lengths > 0].min() >= 8
+
+
+def test_only_what_agrees_all_the_same_is_harmless() -> None:
+    (kind,) = [kind for kind in KINDS if kind.name == "copied: inside spread"]
+    made = faulty_sheets(kind, "whitetail-typical", 2_000, seed=3)
+    longer = np.maximum(made.sheets.of("beam_r"), made.sheets.of("beam_l"))
+    capped = np.minimum(made.sheets.of("inside_spread"), longer) == made.sheets.of("spread_credit")
+    assert 0 < np.count_nonzero(capped) < 200
+    assert (harmless(made) == capped).all()
+    seen = ("copied: net", "erased: a measure", "carried: gross", "method: beam tip measured as a point")
+    others = [kind for kind in KINDS if kind.name in seen]
+    assert len(others) == len(seen)
+    assert not any(harmless(made).any() for kind in others for _, made in _made(kind))
 
 
 def test_every_eighth_is_as_frequent_as_any_other() -> None:

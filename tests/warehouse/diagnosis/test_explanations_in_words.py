@@ -91,12 +91,12 @@ OTHERS = {
     "sides of a row": (
         exchanged("g2_r", "g2_l"),
         Told("swapped", {"g2_r": "9 1/8", "g2_l": "8 5/8"}, (), "142 1/8",
-             "G2 right and G2 left were exchanged: they should be 9 1/8 and 8 5/8" + AGREES),
+             "G2 right and G2 left were swapped: they should be 9 1/8 and 8 5/8" + AGREES),
     ),
     "whole sides": (
         exchanged("right_total", "left_total"),
         Told("swapped", {"right_total": "65 7/8", "left_total": "64 4/8"}, (), "142 1/8",
-             "The right total and the left total were exchanged: they should be 65 7/8 and 64 4/8" + AGREES),
+             "The right total and the left total were swapped: they should be 65 7/8 and 64 4/8" + AGREES),
     ),
     "wrong row": (
         exchanged("g2_l", "g3_l"),
@@ -111,7 +111,7 @@ OTHERS = {
     "points shifted": (
         TYPICAL | {"g1_r": "0"} | {f"g{n + 1}_r": TYPICAL[f"g{n}_r"] for n in range(1, 5)},
         Told("shifted", {"g1_r": "4 2/8", "g2_r": "9 1/8", "g3_r": "8 0/8", "g4_r": "5 2/8", "g5_r": "0"}, (), "142 1/8",
-             "The points from G1 right to G5 right were written one row too far" + AGREES),
+             "The points from G1 right to G5 right were written one row off" + AGREES),
     ),
     "unreadable": (
         TYPICAL | {"g2_l": "??"},
