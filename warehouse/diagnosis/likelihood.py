@@ -24,6 +24,7 @@ UNREAD = 0  # known to be unknown
 KINDS = {"swapped": 6, "exchanged": 8, "shifted": 7}
 FAR_ROWS = 5  # more, for an exchange between rows that are no neighbours
 ANOTHER_NUMERATOR, ANOTHER_INCH, ANOTHER_DIGIT, ANYTHING = 1, 3, 4, 7
+LEFT_OUT = 5  # a measure or a point that is not on the sheet at all
 LONG_FIGURE = 2  # less, for any other change of a total: of three digits and a fraction more can go wrong
 SHARED = 2  # more, for one of several cells of a kind that would do as well: none of them stands out
 COUNT_MENDED, COUNT_BROKEN = -3, 4  # the points then are as many as stated, or no longer are
@@ -64,6 +65,8 @@ def copying_costs(wrong: Ints, right: Ints, unit: int, is_figure: bool) -> Costs
     cost[same_parts & (one_digit | turned)] = ANOTHER_DIGIT
     cost[same_parts & (np.abs(inches - true_inches) == 1)] = ANOTHER_INCH
     cost[inches == true_inches] = ANOTHER_NUMERATOR
+    if not is_figure:
+        cost[wrong == 0] = LEFT_OUT
     return cost
 
 
