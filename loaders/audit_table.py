@@ -20,6 +20,7 @@ from warehouse.audit.rules import FINDINGS, apply, together
 from warehouse.audit.sheets import Sheets
 from warehouse.categories import all_categories
 from warehouse.diagnosis.beam_tip import one_point_too_many, tip_explanations
+from warehouse.diagnosis.diagnose import diagnose
 from warehouse.diagnosis.explanations import nothing_explained
 from warehouse.diagnosis.other_category import other_category_explanations
 from warehouse.diagnosis.unread_figures import figure_explanations
@@ -81,16 +82,14 @@ def _diagnosed(read: Sequence[ReadSheets], findings: pl.DataFrame, height: int) 
     disagreeing = findings.filter(pl.col("code").is_in(figures))["id"].drop_nulls().unique()
     unread = _unread_cells(findings).filter(~pl.col("id").is_in(disagreeing.implode()))
     undecided = findings.filter(pl.col("code") == "two-readings")["id"].drop_nulls()
+    doubtful = pl.concat([disagreeing, undecided]).unique()
     parts = [nothing_explained()]
     for each, opened in ((one.sheets, one.opened) for one in read):
-        doubtful = pl.concat([disagreeing, undecided]).unique()
         suspect = each.frame["id"].is_in(doubtful.implode()) | each.frame["net"].is_null()
         tips = tip_explanations(each)
         parts += [tips, figure_explanations(each, unread.filter(~pl.col("id").is_in(tips["id"].implode())))]
         certain = certain.scatter(each.frame["id"], ~suspect).scatter(tips["id"], False)
         if suspect.any():
-            from warehouse.diagnosis.diagnose import diagnose
-
             diagnosis = diagnose(each, suspect.arg_true(), opened.readings() if opened else None)
             category = other_category_explanations(each)
             parts += [category, _after(diagnosis.explanations, category)]

@@ -2,6 +2,7 @@
 
 from functools import cache
 
+from warehouse import checks
 from warehouse.categories import all_categories
 from warehouse.scoring import TOTALS
 
@@ -11,7 +12,7 @@ TAKING = ("taken_on", "season", "weapon")
 MEASURING = ("measured_on", "measurer")
 ENTRY = IDENTITY + PLACE + TAKING + MEASURING
 COUNTS = ("points_r", "points_l")
-ABNORMAL = ("abnormal_r", "abnormal_l")
+ABNORMAL = checks.ABNORMAL
 
 
 @cache

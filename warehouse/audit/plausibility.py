@@ -7,11 +7,10 @@ from operator import and_, or_
 import polars as pl
 
 from warehouse.audit.rules import Rule
+from warehouse.audit.sheets import SIDE_NAMES, points_found
 from warehouse.categories import Category, Line
 from warehouse.eighths import text_expr
 from warehouse.scoring import dependencies
-
-SIDE_NAMES = {"r": "right", "l": "left"}
 
 
 @lru_cache(maxsize=64)
@@ -136,7 +135,7 @@ def _counts() -> list[Rule]:
     rules = []
     for side, name in SIDE_NAMES.items():
         stated = pl.col(f"points_{side}")
-        counted = pl.col(f"count.{side}") + 1 + pl.col(f"abnormal_count_{side}")
+        counted = points_found(side)
         several = pl.col(f"abnormal_single_{side}")
         rules.append(
             Rule(

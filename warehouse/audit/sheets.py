@@ -18,6 +18,13 @@ import polars as pl
 
 from warehouse.categories import Category
 
+SIDE_NAMES = {"r": "right", "l": "left"}
+
+
+def points_found(side: str) -> pl.Expr:
+    """The points of a side: normal points with a length, the beam tip, abnormal points listed; null where not known."""
+    return pl.col(f"count.{side}") + 1 + pl.col(f"abnormal_count_{side}")
+
 
 @dataclass(frozen=True)
 class Sheets:

@@ -11,7 +11,8 @@ from warehouse.plain_text import shown
 def upgrade(path: Path, wait: float = database.WAIT_SECONDS) -> Path | None:
     """Apply the migrations that the book lacks, in one transaction. Returns the copy's path, None where none was due.
 
-    The copy (`book.duckdb.before-0002`) never overwrites a file, and is taken away where the upgrade fails. Raises as `database.reading` does.
+    The copy (`book.duckdb.before-0002`) never overwrites a file, and is taken away where the upgrade fails. Raises as
+    `database.reading` does.
     """
     try:
         with database.reading(path, wait):
@@ -25,7 +26,7 @@ def upgrade(path: Path, wait: float = database.WAIT_SECONDS) -> Path | None:
         try:
             migrations.apply_all(connection)
         except BaseException:
-            copy.unlink()
+            database.remove(copy)
             raise
     return copy
 
@@ -41,7 +42,7 @@ def _keep(path: Path, copy: Path) -> None:
         if beside.exists():
             shutil.copy2(beside, anchor.anchor_path(copy))
     except OSError as failure:
-        copy.unlink(missing_ok=True)
+        database.remove(copy)
         raise BookRefused(
             f"{shown(str(copy))}: the copy cannot be made: {failure.strerror}; the book was not touched"
         ) from failure

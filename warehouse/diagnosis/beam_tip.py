@@ -6,7 +6,7 @@ tells a tip measured twice from a count that is one too small, so this only ever
 
 import polars as pl
 
-from warehouse.audit.sheets import Sheets
+from warehouse.audit.sheets import SIDE_NAMES, Sheets, points_found
 from warehouse.categories import Category
 from warehouse.checks import stated_cells
 from warehouse.diagnosis.explanations import EXPLANATIONS
@@ -14,13 +14,11 @@ from warehouse.eighths import text_expr
 from warehouse.scoring import recompute
 
 KIND = "tip-as-point"
-SIDES = {"r": "right", "l": "left"}
 
 
 def one_point_too_many(side: str) -> pl.Expr:
     """Sheets that state one point fewer on this side than they measure, the tip counted in."""
-    found = pl.col(f"count.{side}") + 1 + pl.col(f"abnormal_count_{side}")
-    return ((pl.col(f"points_{side}") == found - 1) & (pl.col(f"count.{side}") > 0)).fill_null(False)
+    return ((pl.col(f"points_{side}") == points_found(side) - 1) & (pl.col(f"count.{side}") > 0)).fill_null(False)
 
 
 def tip_explanations(sheets: Sheets) -> pl.DataFrame:
@@ -28,7 +26,7 @@ def tip_explanations(sheets: Sheets) -> pl.DataFrame:
     category = sheets.category
     if not category.of_kind("point"):
         return pl.DataFrame(schema=EXPLANATIONS)
-    flags = {side: one_point_too_many(side) for side in SIDES}
+    flags = {side: one_point_too_many(side) for side in SIDE_NAMES}
     frame = sheets.frame.filter(pl.any_horizontal(flags.values()) & pl.col("net").is_not_null() & _agrees(sheets))
     if not frame.height:
         return pl.DataFrame(schema=EXPLANATIONS)
@@ -56,8 +54,8 @@ def _last_point(category: Category, side: str) -> pl.Expr:
 
 
 def _explanations(frame: pl.DataFrame, figures: pl.DataFrame, category: Category) -> pl.DataFrame:
-    lasts = [pl.col(f"last.{side}") for side in SIDES]
-    lengths = [_length_of(category, side) for side in SIDES]
+    lasts = [pl.col(f"last.{side}") for side in SIDE_NAMES]
+    lengths = [_length_of(category, side) for side in SIDE_NAMES]
     stated = [name for name in stated_cells(category) if f"stated.{name}" in frame.columns]
     joined = frame.hstack([figures[name].alias(f"new.{name}") for name in stated if name != "net"])
     joined = joined.with_columns(figures["net"].alias("new.net"))
@@ -103,7 +101,7 @@ def _sentence(category: Category) -> pl.Expr:
                 text_expr(_length_of(category, side), category.unit),
             )
         )
-        for side, name in SIDES.items()
+        for side, name in SIDE_NAMES.items()
     ]
     who = pl.concat_str(sides, separator=" and ", ignore_nulls=True)
     return pl.concat_str(

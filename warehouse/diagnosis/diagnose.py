@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from warehouse.audit.sheets import Sheets
+from warehouse.audit.sheets import Sheets, points_found
 from warehouse.diagnosis.explanations import nothing_explained
 from warehouse.diagnosis.grid import Grid, Ints, grid_of
 from warehouse.diagnosis.manners import RECORDED
@@ -63,10 +63,7 @@ def _recorded(grid: Grid, frame: pl.DataFrame) -> Recorded:
     off, counted = [], []
     for side in "rl":
         found = frame.select(
-            off=pl.col(f"points_{side}").cast(pl.Int32)
-            - pl.col(f"count.{side}").cast(pl.Int32)
-            - 1
-            - pl.col(f"abnormal_count_{side}").cast(pl.Int32),
+            off=(pl.col(f"points_{side}") - points_found(side)).cast(pl.Int32),
             several=pl.col(f"abnormal_single_{side}"),
         )
         known = found["off"].is_not_null() & ~found["several"].fill_null(True)

@@ -7,7 +7,7 @@ EXPLANATIONS = pl.Schema(
         "id": pl.UInt32(),  # place of the sheet in its file's table
         "place": pl.UInt16(),  # 0 is the likeliest explanation of its sheet
         "tie": pl.Boolean(),  # another explanation of the sheet is as likely as this one
-        "kind": pl.String(),  # one of KINDS; two slips have their kinds joined by " and "
+        "kind": pl.String(),  # a slip's (`slips.Kind`), tip-as-point or other-category; two slips are joined by " and "
         "cells": pl.List(pl.String()),  # our field names of the cells that are wrong
         "stated": pl.List(pl.Int32()),  # what they say, in units; null: blank, or not to be read
         "proposed": pl.List(pl.Int32()),  # what would make the sheet agree, in units

@@ -15,9 +15,8 @@ Ints = npt.NDArray[np.int32]
 Flags = npt.NDArray[np.bool_]
 
 
-@dataclass(
-    frozen=True, eq=False
-)  # told apart by identity (`layout_of` makes one a category), for it is looked up often
+# told apart by identity (`layout_of` makes one for each category), for it is looked up often
+@dataclass(frozen=True, eq=False)
 class Layout:
     """Where each cell of a category's sheet stands in a grid."""
 

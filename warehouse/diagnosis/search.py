@@ -13,7 +13,7 @@ from warehouse.diagnosis.residuals import as_bits, residuals
 from warehouse.diagnosis.slips import Situation, Slip
 from warehouse.diagnosis.solving import put_right
 
-MOST_UNREAD = 2  # with more cells unknown than that the checks determine none of them
+MOST_UNREAD = 2  # as many as two slips can solve; a sheet that lacks more is not diagnosed by its measures
 AT_ONCE = 60_000  # candidates that are held against the checks together: their grid stays in the fast memory
 
 

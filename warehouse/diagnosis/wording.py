@@ -4,6 +4,7 @@ import numpy as np
 import polars as pl
 
 from warehouse.audit.codes import FIGURE_TITLES
+from warehouse.audit.sheets import SIDE_NAMES
 from warehouse.categories import Category
 from warehouse.checks import ABNORMAL
 from warehouse.diagnosis.candidates import NO_SLIP
@@ -13,8 +14,6 @@ from warehouse.diagnosis.manners import manners
 from warehouse.diagnosis.ranking import Costed
 from warehouse.diagnosis.search import Found
 from warehouse.eighths import text_expr
-
-SIDE_WORDS = {"r": "right", "l": "left"}
 
 
 def cell_words(category: Category) -> dict[str, str]:
@@ -26,9 +25,9 @@ def cell_words(category: Category) -> dict[str, str]:
         if line.sides == "single":
             words[line.name] = label
             continue
-        words |= {cell: _sided(label, SIDE_WORDS[cell[-1]]) for cell in line.columns}
+        words |= {cell: _sided(label, SIDE_NAMES[cell[-1]]) for cell in line.columns}
         words[line.difference] = f"the difference of {label}"
-    return words | {cell: f"the abnormal points of the {SIDE_WORDS[cell[-1]]} side together" for cell in ABNORMAL}
+    return words | {cell: f"the abnormal points of the {SIDE_NAMES[cell[-1]]} side together" for cell in ABNORMAL}
 
 
 def _sided(label: str, side: str) -> str:
