@@ -13,7 +13,9 @@ SIDE_BAR = 220  # pixels; folded away on a phone
 PAGES = (
     st.Page("views/overview_page.py", title="Overview", url_path="overview", default=True),
     st.Page("views/audit_queue_page.py", title="Audit queue", url_path="audit-queue"),
-    st.Page("views/top_entries_page.py", title="Top entries", url_path="top-entries"),
+    st.Page("views/duplicates_page.py", title="One head or two?", url_path="duplicates"),
+    st.Page("views/standing_page.py", title="Standing", url_path="standing"),
+    st.Page("views/rankings_page.py", title="Rankings", url_path="rankings"),
     st.Page("views/minimums_page.py", title="Minimums", url_path="minimums"),
 )
 

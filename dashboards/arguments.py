@@ -1,11 +1,12 @@
 """The arguments of the command, each command with a runnable example in its help."""
 
 import argparse
-import math
 from importlib.metadata import version
 from pathlib import Path
 from typing import NoReturn
 
+from dashboards import book_arguments
+from dashboards.book_arguments import as_json, book, wait
 from warehouse.plain_text import shown
 
 EXAMPLES = {
@@ -18,6 +19,15 @@ EXAMPLES = {
     "correct": 'beamledger correct --book region.duckdb --entry 217 --accept --by "Una Reed" --why "the paper sheet says so"',
     "upgrade": "beamledger upgrade region.duckdb",
     "serve": "beamledger serve --book region.duckdb --port 8600",
+    "standing": "beamledger standing --book region.duckdb --entry 217",
+    "rank": 'beamledger rank --book region.duckdb --in "Quillmark Record" --category whitetail-typical --top 10',
+    "decide": 'beamledger decide --book region.duckdb 217 hold --by "Una Reed" --why "which of the two tags is it?"',
+    "duplicates": "beamledger duplicates --book region.duckdb",
+    "verify": "beamledger verify --book region.duckdb",
+    "publish": "beamledger publish --book region.duckdb --edition 2026 --to edition_2026",
+    "reference": 'beamledger reference sample_data/reference/minimums.csv --book region.duckdb --why "minimums of 2026"',
+    "backup": "beamledger backup region.duckdb region_backup.zip",
+    "restore": "beamledger restore region_backup.zip restored.duckdb",
 }
 NOTICE = "A book's own rules and local law outrank this program."
 
@@ -28,14 +38,6 @@ class Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """Print the usage and the message, leave with exit code 2."""
         super().error(shown(message))
-
-
-def seconds(text: str) -> float:
-    """A time to wait, 0 or more. Raises ValueError, which the parser puts into words."""
-    number = float(text)
-    if not 0 <= number < math.inf:
-        raise ValueError
-    return number
 
 
 def make_parser() -> Parser:
@@ -56,6 +58,8 @@ def make_parser() -> Parser:
     _upgrade(_command(commands, "upgrade", "bring a book of an earlier version up to date, keeping a copy"))
     _demo(_command(commands, "demo", "build a book from the sample data and show it"))
     _serve(_command(commands, "serve", "show a book in the browser"))
+    for name, (summary, add_to) in book_arguments.COMMANDS.items():
+        add_to(_command(commands, name, summary))
     return parser
 
 
@@ -66,21 +70,6 @@ def _command(commands: "argparse._SubParsersAction[Parser]", name: str, summary:
         description=summary[0].upper() + summary[1:] + ".",
         epilog=f"example: {EXAMPLES[name]}",
     )
-
-
-def _book(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--book", type=Path, required=True, metavar="BOOK", help="the book's file")
-    _wait(parser)
-
-
-def _wait(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--wait", type=seconds, default=10.0, metavar="SECONDS", help="how long to wait for a locked book (10)"
-    )
-
-
-def _json(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--json", action="store_true", help="print JSON Lines: one object a line")
 
 
 def _mapping(parser: argparse.ArgumentParser) -> None:
@@ -102,28 +91,28 @@ def _init(parser: argparse.ArgumentParser) -> None:
 
 def _load(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE")
-    _book(parser)
+    book(parser)
     parser.add_argument("--by", metavar="NAME", help="who loads (default: the login name)")
     parser.add_argument("--dry-run", action="store_true", help="report what a load would do and write nothing")
     _mapping(parser)
     parser.add_argument("--mapping", metavar="NAME", help="use the heading mapping saved under this name")
     parser.add_argument("--save-mapping", metavar="NAME", help="save the headings given with --map under this name")
-    _json(parser)
+    as_json(parser)
 
 
 def _check(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE")
     _mapping(parser)
-    _json(parser)
+    as_json(parser)
 
 
 def _book_report(parser: argparse.ArgumentParser) -> None:
-    _book(parser)
-    _json(parser)
+    book(parser)
+    as_json(parser)
 
 
 def _correct(parser: argparse.ArgumentParser) -> None:
-    _book(parser)
+    book(parser)
     parser.add_argument("--entry", required=True, metavar="NO", help="the entry's number, or its ID as =ID")
     what = parser.add_mutually_exclusive_group(required=True)
     what.add_argument(
@@ -144,7 +133,7 @@ def _correct(parser: argparse.ArgumentParser) -> None:
 
 def _upgrade(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("book", type=Path, metavar="BOOK", help="the book's file")
-    _wait(parser)
+    wait(parser)
 
 
 def _demo(parser: argparse.ArgumentParser) -> None:
@@ -153,9 +142,9 @@ def _demo(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--no-serve", action="store_true", help="do not start the dashboard")
     parser.add_argument("--port", type=int, metavar="N", help="the dashboard's port (the first free one from 8600)")
-    _wait(parser)
+    wait(parser)
 
 
 def _serve(parser: argparse.ArgumentParser) -> None:
-    _book(parser)
+    book(parser)
     parser.add_argument("--port", type=int, metavar="N", help="the port (the first free one from 8600)")

@@ -2,10 +2,11 @@
 
 import argparse
 import getpass
+from collections.abc import Sequence
 from datetime import UTC, date, datetime
 
 from loaders.headings import check_mapping
-from warehouse.errors import MappingRefused
+from warehouse.errors import MappingRefused, NotInBook
 from warehouse.plain_text import shown
 
 
@@ -32,3 +33,11 @@ def login() -> str:
         return getpass.getuser()
     except (KeyError, OSError):  # no login name on this machine: the ledger still needs an author
         return "unknown"
+
+
+def one_of(option: str, asked: str | None, known: Sequence[str]) -> str | None:
+    """What was asked for, None for nothing. Raises NotInBook, naming what there is, where it is not known."""
+    if asked is not None and asked not in known:
+        there = ", ".join(map(shown, known)) or "none"
+        raise NotInBook(f"{option} '{shown(asked)}': not in the book; expected one of: {there}")
+    return asked

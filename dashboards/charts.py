@@ -70,7 +70,9 @@ def findings_by_code(by_code: pl.DataFrame) -> Chart:
 
 
 def entries_by_district(by_district: pl.DataFrame) -> Chart:
-    """Bars: entries of each district, accepted and held. Takes `Overview.by_district`."""
+    """Bars: entries of each district by their status. Takes `Overview.by_district`."""
+    there = set(by_district["status"])
+    words = {status: word for status, word in STATUSES.items() if status in there}
     shown = by_district.with_columns(
         district=pl.col("district").fill_null(NOT_KNOWN), state=pl.col("status").replace_strict(STATUSES)
     )
@@ -80,7 +82,7 @@ def entries_by_district(by_district: pl.DataFrame) -> Chart:
         .encode(
             y=alt.Y("district:N", title="District", sort="-x"),
             x=alt.X("sum(entries):Q", title="Entries", axis=alt.Axis(tickMinStep=1, format=",d", tickCount=5)),
-            color=_named_colours("state", "Status", STATUSES, theme.STATUS_COLOURS),
+            color=_named_colours("state", "Status", words, theme.STATUS_COLOURS),
             tooltip=[
                 alt.Tooltip("district:N", title="District"),
                 alt.Tooltip("state:N", title="Status"),
@@ -92,10 +94,10 @@ def entries_by_district(by_district: pl.DataFrame) -> Chart:
     return chart
 
 
-def net_by_district(spread_out: pl.DataFrame) -> Chart:
-    """Dots: how the accepted net scores of each district lie, a dot per whole inch; a tick at the median entry.
+def net_by_district(spread_out: pl.DataFrame, score: str = "net") -> Chart:
+    """Dots: how the scores of each district lie, a dot per whole inch; a tick at the median entry.
 
-    Takes `TopEntries.spread_out`.
+    Takes `Ranked.spread_out`; `score` is what they are, net or gross.
     """
     shown = spread_out.with_columns(
         district=pl.when(pl.col("district") == "").then(pl.lit(NOT_KNOWN)).otherwise(pl.col("district")),
@@ -107,7 +109,9 @@ def net_by_district(spread_out: pl.DataFrame) -> Chart:
     inches = alt.Scale(zero=False, nice=False, padding=12)
     base = alt.Chart(shown)
     dots = base.mark_point(opacity=0.8, stroke=theme.PAPER, strokeWidth=0.6).encode(
-        x=alt.X("middle_of_inch:Q", title="Net score, inches", scale=inches, axis=alt.Axis(tickCount=6)),
+        x=alt.X(
+            "middle_of_inch:Q", title=f"{score.capitalize()} score, inches", scale=inches, axis=alt.Axis(tickCount=6)
+        ),
         y=districts,
         size=alt.Size(
             "entries:Q",
@@ -117,18 +121,18 @@ def net_by_district(spread_out: pl.DataFrame) -> Chart:
         ),
         tooltip=[
             alt.Tooltip("district:N", title="District"),
-            alt.Tooltip("range:N", title="Net, inches"),
+            alt.Tooltip("range:N", title=f"{score.capitalize()}, inches"),
             alt.Tooltip("entries:Q", title="Entries", format=",d"),
             alt.Tooltip("highest_text:N", title="Highest of them, inches"),
         ],
     )
     medians = base.mark_tick(color=theme.RUST, thickness=3, size=30).encode(
-        x=alt.X("max(middle_inches):Q", title="Net score, inches"),
+        x=alt.X("max(middle_inches):Q", title=f"{score.capitalize()} score, inches"),
         y=districts,
         tooltip=[
             alt.Tooltip("district:N", title="District"),
-            alt.Tooltip("max(middle_text):N", title="Median entry, net inches"),
-            alt.Tooltip("max(in_district):Q", title="Accepted entries", format=",d"),
+            alt.Tooltip("max(middle_text):N", title=f"Median entry, {score} inches"),
+            alt.Tooltip("max(in_district):Q", title="Entries in the district", format=",d"),
         ],
     )
     layers: alt.LayerChart = (dots + medians).properties(height=alt.Step(44))
@@ -152,7 +156,7 @@ def minimum_counts(counts: pl.DataFrame) -> Chart:
                 alt.Tooltip("name:N", title="Category"),
                 alt.Tooltip("minimum_units_text:N", title="Minimum net, inches"),
                 alt.Tooltip("meeting:Q", title="Meet it", format=",d"),
-                alt.Tooltip("accepted:Q", title="Accepted entries", format=",d"),
+                alt.Tooltip("accepted:Q", title="Entries in the district", format=",d"),
             ],
         )
         .properties(height=320)

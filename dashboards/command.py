@@ -4,10 +4,12 @@ Exit codes: 0 done and clean, 1 done with findings that need a person, 2 not don
 """
 
 import argparse
+import importlib
 import io
 import sys
 from collections.abc import Callable, Sequence
 
+from dashboards import book_arguments
 from dashboards.arguments import make_parser
 from warehouse.errors import BeamledgerError
 from warehouse.plain_text import shown
@@ -21,6 +23,9 @@ def run(asked: argparse.Namespace) -> int:
         from dashboards.check_command import check
 
         return check(asked)
+    if asked.command in book_arguments.COMMANDS:
+        module = importlib.import_module(f"dashboards.{asked.command}_command")
+        return int(module.run(asked))
     from dashboards import commands
     from dashboards.correct_command import correct
 

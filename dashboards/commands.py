@@ -2,6 +2,7 @@
 
 import argparse
 import sys
+from datetime import UTC, datetime
 from importlib.resources import as_file, files
 from pathlib import Path
 
@@ -14,6 +15,8 @@ from dashboards.sheet_lines import load_lines
 from loaders.load import Loaded, Request, load_files
 from loaders.reference_files import files_in, write_reference
 from warehouse.book import database, reports
+from warehouse.book.balance import balance
+from warehouse.book.reference import TABLES, Told
 from warehouse.book.upgrade import upgrade
 from warehouse.errors import BookRefused
 from warehouse.plain_text import shown
@@ -30,7 +33,7 @@ def init(asked: argparse.Namespace) -> int:
         paths |= _reference_folder(asked.reference) if asked.reference else {}
         paths |= {"area": asked.areas} if asked.areas else {}
         counts = make_book(asked.book, paths)
-    filled = ", ".join(f"{count} {words.TABLE_WORDS[table]}" for table, count in counts.items())
+    filled = ", ".join(f"{count} {TABLES[table].words}" for table, count in counts.items())
     print(
         f"{shown(str(asked.book))}: an empty book, with {filled or 'no reference tables (names are kept as written)'}"
     )
@@ -44,12 +47,13 @@ def _reference_folder(folder: Path) -> dict[str, Path]:
     return found
 
 
-def make_book(book: Path, reference: dict[str, Path]) -> dict[str, int]:
-    """Make a book with reference tables; where they are refused no book is left behind."""
+def make_book(book: Path, reference: dict[str, Path], by: str | None = None) -> dict[str, int]:
+    """Make a book with reference tables; returns their rows. Where they are refused no book is left behind."""
     database.create(book)
     try:
         with database.writing(book) as connection:
-            return write_reference(connection, reference)
+            told = Told(by or login(), "the book was made", datetime.now(UTC).replace(tzinfo=None))
+            return {change.table: change.after for change in write_reference(connection, reference, told)}
     except BaseException:
         database.remove(book)  # `create` refuses a book that was there before: this one is ours
         raise
@@ -114,7 +118,7 @@ def demo(asked: argparse.Namespace) -> int:
         if asked.book.exists():
             _refuse_real_book(asked)
         else:
-            make_book(asked.book, files_in(folder / "reference"))
+            make_book(asked.book, files_in(folder / "reference"), DEMO_AUTHOR)
         sheets = sorted((folder / "sheets").glob("*.csv"))
         messy = sorted(path for path in (folder / "messy").iterdir() if path.suffix not in (".md", ".py"))
         with Progress(False) as progress:
@@ -124,7 +128,7 @@ def demo(asked: argparse.Namespace) -> int:
             loaded = load_files(request)
     with database.reading(asked.book, asked.wait) as connection:
         print_lines(words.demo_report(
-            reports.balance(connection), reports.finding_counts(connection),
+            balance(connection), reports.finding_counts(connection),
             reports.worst_findings(connection, DEMO_WORST), len(sheets) + len(messy), str(asked.book),
         ))  # fmt: skip
     if asked.no_serve:

@@ -4,45 +4,28 @@ import argparse
 
 from dashboards.arguments import NOTICE
 from dashboards.asked import today
+from dashboards.printing import print_lines
+from dashboards.which_entry import entry_id
 from loaders.corrections import Author, Corrected, Target, accept_explanation, correct_cells
 from warehouse.audit.codes import HOLDS
-from warehouse.book import corrections, database
 from warehouse.errors import CorrectionRefused
 from warehouse.plain_text import shown
 
 
 def correct(asked: argparse.Namespace) -> int:
     """Correct one entry of a book."""
-    target = Target(asked.book, _entry_id(asked), wait=asked.wait)
+    target = Target(asked.book, entry_id(asked.book, asked.entry, asked.wait), wait=asked.wait)
     author = Author(asked.by, asked.why)
     if asked.accept is not None:
         done = accept_explanation(target, asked.accept - 1 if asked.accept else None, author, today())
     else:
-        done = correct_cells(target, _cells(asked.cell), author, today())
-    for line in _report(asked.entry, done):
-        print(line)
+        done = correct_cells(target, cells_named(asked.cell), author, today())
+    print_lines(report(asked.entry, done))
     return int(done.is_held)
 
 
-def _entry_id(asked: argparse.Namespace) -> int:
-    if asked.entry.startswith("=") and asked.entry[1:].isascii() and asked.entry[1:].isdigit():
-        return int(asked.entry[1:])
-    with database.reading(asked.book, asked.wait) as connection:
-        found = corrections.entries_numbered(connection, asked.entry)
-    if not found:
-        raise CorrectionRefused(f"no entry of the book has the number '{shown(asked.entry)}'; nothing was changed")
-    if len(found) > 1:
-        which = "; ".join(
-            f"--entry ={entry} ({shown(hunter or 'no name')}, {season or 'no season'})"
-            for entry, hunter, season in found
-        )
-        raise CorrectionRefused(
-            f"{len(found)} entries have the number '{shown(asked.entry)}': say which with {which}; nothing was changed"
-        )
-    return found[0][0]
-
-
-def _cells(asked: list[str]) -> dict[str, str]:
+def cells_named(asked: list[str]) -> dict[str, str]:
+    """FIELD=TEXT arguments as field -> text. Raises CorrectionRefused."""
     cells: dict[str, str] = {}
     for text in asked:
         field, sign, value = text.partition("=")
@@ -56,8 +39,9 @@ def _cells(asked: list[str]) -> dict[str, str]:
     return cells
 
 
-def _report(number: str, done: Corrected) -> list[str]:
-    state = "held: a person must look again" if done.is_held else "accepted"
+def report(number: str, done: Corrected) -> list[str]:
+    """How the entry stands after a correction, in lines."""
+    state = "held: a person must look again" if done.is_held else done.status
     asked = done.findings.filter(done.findings["severity"].is_in(HOLDS))
     lines = [f"entry {shown(number)}: revision {done.revision_no} written; the entry is {state}"]
     lines += [

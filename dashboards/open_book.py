@@ -8,6 +8,8 @@ from pathlib import Path
 import streamlit as st
 
 from warehouse.book import reading
+from warehouse.book.rankings import RankSettings
+from warehouse.book.reading.duplicate_pairs import DuplicatePairs, read_duplicate_pairs
 from warehouse.book.reading.stamp import Stamp
 from warehouse.errors import BookRefused
 
@@ -55,14 +57,29 @@ def sheet(entry_id: int) -> reading.Sheet | None:
     return _sheet(*_now(), entry_id)
 
 
-def top_entries(settings: reading.TopSettings) -> reading.TopEntries:
+def ranked(settings: RankSettings) -> reading.Ranked:
     """Ranked entries under `settings`."""
-    return _top_entries(*_now(), settings)
+    return _ranked(*_now(), settings)
+
+
+def news() -> reading.News:
+    """What changed since the newest edition."""
+    return _news(*_now())
+
+
+def standings(settings: reading.StandingSettings) -> reading.Standings:
+    """How entries stand in one record book, under `settings`."""
+    return _standings(*_now(), settings)
 
 
 def minimum_counts(settings: reading.MinimumSettings) -> reading.MinimumCounts:
     """Counts that meet a minimum, under `settings`."""
     return _minimum_counts(*_now(), settings)
+
+
+def duplicate_pairs() -> DuplicatePairs:
+    """Pairs of entries of the book being shown that may be one head, decided or not."""
+    return _duplicate_pairs(*_now())
 
 
 def _now() -> tuple[str, Stamp]:
@@ -94,10 +111,25 @@ def _sheet(path: str, stamp: Stamp, entry_id: int) -> reading.Sheet | None:
 
 
 @st.cache_data(max_entries=24, show_spinner=False)
-def _top_entries(path: str, stamp: Stamp, settings: reading.TopSettings) -> reading.TopEntries:
-    return reading.read_top_entries(Path(path), settings)
+def _ranked(path: str, stamp: Stamp, settings: RankSettings) -> reading.Ranked:
+    return reading.read_ranked(Path(path), settings)
+
+
+@st.cache_data(max_entries=4, show_spinner=False)
+def _news(path: str, stamp: Stamp) -> reading.News:
+    return reading.read_news(Path(path))
+
+
+@st.cache_data(max_entries=24, show_spinner=False)
+def _standings(path: str, stamp: Stamp, settings: reading.StandingSettings) -> reading.Standings:
+    return reading.read_standings(Path(path), settings)
 
 
 @st.cache_data(max_entries=24, show_spinner=False)
 def _minimum_counts(path: str, stamp: Stamp, settings: reading.MinimumSettings) -> reading.MinimumCounts:
     return reading.read_minimum_counts(Path(path), settings)
+
+
+@st.cache_data(max_entries=2, show_spinner="Holding the entries against each other")
+def _duplicate_pairs(path: str, stamp: Stamp) -> DuplicatePairs:
+    return read_duplicate_pairs(Path(path), with_decided=True)

@@ -13,7 +13,7 @@ from warehouse.plain_text import shown
 
 if TYPE_CHECKING:  # both import DuckDB, which `check` must not wait for
     from loaders.load import Loaded
-    from warehouse.book.reports import Balance
+    from warehouse.book.balance import Balance
 
 MOST_SHEETS = 40
 MOST_FIELDS = 5
@@ -23,10 +23,6 @@ STATUS_WORDS = (
     ("errors", "with errors"),
     ("unreadable", "not scored"),
 )
-TABLE_WORDS = {
-    "area": "areas", "area_alias": "area aliases", "measurer": "measurers' certificates", "season": "seasons",
-    "minimum": "minimums",
-}  # fmt: skip
 
 
 def needs_person(findings: Iterable[pl.DataFrame]) -> bool:
@@ -179,18 +175,29 @@ def entries_report(entries: pl.DataFrame) -> Iterator[str]:
         yield f"{number:<12} {status:<9} {category:<22} {area:<16} {season:<8} {weapon:<13} {gross:>9} {net:>9}"
 
 
+_BALANCE_NOTES = {
+    "held": "a person must look: an error or a question",
+    "sent again": "rows of entries that are counted above",
+}
+
+
+def _balance_lines(balance: "Balance") -> Iterator[str]:
+    """Rows received and what became of them, and whether that is all of them."""
+    yield f"  rows received  {balance.received:>7,}"
+    for words, count in balance.parts.items():
+        note = f"   ({_BALANCE_NOTES[words]})" if words in _BALANCE_NOTES else ""
+        yield f"  {words:<14} {count:>7,}{note}"
+    verdict = "the balance holds" if balance.holds else "THE BALANCE DOES NOT HOLD"
+    yield f"  {verdict}: received = {' + '.join(balance.parts)}"
+
+
 def demo_report(
     balance: "Balance", counts: dict[str, int], worst: list[tuple[str, int, str, str, str]], files: int, book: str
 ) -> Iterator[str]:
     """The demo's report, for a committee member."""
     yield f"The book {shown(book)} was built from {files} files of an invented region."
     yield ""
-    yield f"  rows received  {balance.received:>7,}"
-    yield f"  accepted       {balance.accepted:>7,}"
-    yield f"  held           {balance.held:>7,}   (a person must look: an error or a question)"
-    if balance.unchanged:
-        yield f"  nothing new    {balance.unchanged:>7,}   (sent before)"
-    yield f"  {'the balance holds' if balance.holds else 'THE BALANCE DOES NOT HOLD'}: received = accepted + held + nothing new"
+    yield from _balance_lines(balance)
     yield ""
     yield f"Open findings: {counts['error']:,} errors, {counts['question']:,} questions, {counts['note']:,} notes. The worst:"
     for place, (file, row, number, severity, message) in enumerate(worst, start=1):

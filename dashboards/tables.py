@@ -8,7 +8,7 @@ from typing import Any
 import polars as pl
 import streamlit as st
 
-from dashboards.words import SEVERITIES, SIGNS, category_words, code_words
+from dashboards.words import CHANGES, SEVERITIES, SIGNS, STATUSES, category_words, code_words
 
 Columns = dict[str, Any]
 
@@ -47,12 +47,14 @@ def queue(rows: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
 
 
 def ranking(rows: pl.DataFrame, list_by: str) -> tuple[pl.DataFrame, Columns]:
-    """Ranked entries. Takes `TopEntries.rows`; `list_by` is the place that leads each line."""
+    """Ranked entries. Takes `Ranked.rows`; `list_by` is the place that leads each line."""
     worded = rows.with_columns(
-        weapon=pl.col("weapon").fill_null("Not known"), taken_on=pl.col("taken_on").dt.strftime("%Y-%m-%d")
+        weapon=pl.col("weapon").fill_null("not known").str.to_titlecase(),
+        taken_on=pl.col("taken_on").dt.strftime("%Y-%m-%d"),
+        tied=pl.when("tied").then(pl.lit("=")).otherwise(pl.lit("")),
     )
     headings = {
-        "place": "Place", "net_text": "Net, inches", "gross_text": "Gross, inches", "area": "Area",
+        "place": "Place", "tied": "Tie", "net_text": "Net, inches", "gross_text": "Gross, inches", "area": "Area",
         "district": "District", "hunter": "Hunter", "weapon": "Weapon", "season": "Season", "taken_on": "Taken",
         "entry_no": "Entry",
     }  # fmt: skip
@@ -60,9 +62,35 @@ def ranking(rows: pl.DataFrame, list_by: str) -> tuple[pl.DataFrame, Columns]:
     ordered = {name: headings[name] for name in (*lead, *(name for name in headings if name not in lead))}
     return _renamed(worded, ordered), {
         "Place": st.column_config.NumberColumn("Place", width=60, format="%d"),
+        "Tie": st.column_config.TextColumn("Tie", width=45),
         "Net, inches": st.column_config.TextColumn("Net, inches", width=95, alignment="right"),
         "Weapon": st.column_config.TextColumn("Weapon", width=105),
         "Gross, inches": st.column_config.TextColumn("Gross, inches", width=105, alignment="right"),
+    }
+
+
+def news(changes: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
+    """What changed since an edition. Takes `News.changes`."""
+    worded = changes.with_columns(pl.col("kind").replace_strict(CHANGES))
+    headings = {"kind": "Change", "entry_no": "Entry", "hunter": "Hunter", "what": "What", "book": "Record book"}
+    return _renamed(worded, headings), {"What": st.column_config.TextColumn("What", width=520)}
+
+
+def standings(rows: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
+    """How entries stand in one record book. Takes `Standings.rows`."""
+    worded = rows.with_columns(
+        pl.col("status").replace_strict(STATUSES),
+        reasons=pl.col("reasons").list.join("; "),
+        margin=pl.when(pl.col("margin") > 0).then(pl.format("+{}", "margin_text")).otherwise("margin_text"),
+    )
+    headings = {
+        "entry_no": "Entry", "hunter": "Hunter", "status": "Status", "score_units_text": "Score, inches", "margin": "To the minimum",
+        "area": "Area", "season": "Season", "reasons": "What stands against it",
+    }  # fmt: skip
+    return _renamed(worded, headings), {
+        "Score, inches": st.column_config.TextColumn("Score, inches", width=100, alignment="right"),
+        "To the minimum": st.column_config.TextColumn("To the minimum", width=115, alignment="right"),
+        "What stands against it": st.column_config.TextColumn("What stands against it", width=560),
     }
 
 

@@ -38,7 +38,7 @@ WEAPON_COLOURS = {
     None: BARK,
 }
 SEVERITY_COLOURS = {"error": RUST, "question": OCHRE, "note": SLATE}
-STATUS_COLOURS = {"accepted": SPRUCE, "held": OCHRE}
+STATUS_COLOURS = {"accepted": SPRUCE, "held": OCHRE, "refused": RUST, "withdrawn": SLATE, "merged": BARK}
 CATEGORY_COLOURS = (SPRUCE, OCHRE, SLATE, RUST, PLUM, BARK)
 LETTERS = "Source Sans, sans-serif"
 

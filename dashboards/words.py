@@ -20,12 +20,25 @@ WEAPON_CLASSES = {
     "found": "Found dead",
     "any": "Any weapon",
 }
-STATUSES = {"accepted": "Accepted", "held": "Held"}
+STATUSES = {
+    "accepted": "Accepted", "held": "Held", "refused": "Refused", "withdrawn": "Withdrawn", "merged": "Merged",
+}  # fmt: skip
+TIE_RULES = {
+    "shared": "Ties share a place, and the next place is skipped.",
+    "gross": "Of equal scores the one with the higher gross goes first; those still equal share a place.",
+    "taken": "Of equal scores the head taken earlier goes first; those still equal share a place.",
+}
+EVENTS = {
+    "load": "Received", "correct": "Corrected", "accept": "Accepted", "hold": "Held with a question", "refuse": "Refused",
+    "panel": "Panel asked for", "panel-result": "Panel’s score", "withdraw": "Withdrawn", "merge": "Merged",
+    "distinct": "Told apart", "undo": "Undone", "reference": "Reference tables", "publish": "Published", "upgrade": "Upgraded",
+}  # fmt: skip
+CHANGES = {"new": "New", "moved": "Moved", "corrected": "Corrected", "withdrawn": "Withdrawn"}
 TOTALS = FIGURE_TITLES
 FIELDS = {
     "entry_no": "Entry number", "category": "Category", "hunter": "Hunter", "tag_no": "Tag number",
     "area": "Area", "state": "State", "district": "District", "taken_on": "Date taken", "season": "Season",
-    "weapon": "Weapon", "measured_on": "Date measured", "measurer": "Measurer", "points_r": "Points, right",
+    "weapon": "Weapon", "antler_state": "Antler state", "measured_on": "Date measured", "measurer": "Measurer", "points_r": "Points, right",
     "points_l": "Points, left", "abnormal_r": "Abnormal, right", "abnormal_l": "Abnormal, left", **TOTALS,
 }  # fmt: skip
 # Markdown acts on these signs; behind a backslash each is only itself (CommonMark 2.4, from memory).

@@ -7,7 +7,7 @@ from datetime import date
 import polars as pl
 
 from loaders.entries import entry_findings, resolve_entries
-from loaders.fields import all_fields
+from loaders.fields import SELDOM_STATED, all_fields
 from loaders.names import Names
 from loaders.readers.grid import Notice
 from loaders.sheet_frame import Cells, ReadSheets, read_cells, sheets_of
@@ -152,7 +152,8 @@ def _needed_columns(table: Table, categories: Sequence[str]) -> list[Notice]:
 
 def _missing_columns(table: Table) -> list[Notice]:
     claimed_twice = {notice.column for notice in table.notices if notice.code == "column-twice"}
-    missing = [field for field in all_fields() if field not in table.present and field not in claimed_twice]
+    named = [field for field in all_fields() if field not in SELDOM_STATED]
+    missing = [field for field in named if field not in table.present and field not in claimed_twice]
     if not missing:
         return []
     message = f"The file has no column for: {', '.join(missing)}. Rules that need them were not tried."

@@ -205,6 +205,7 @@ def _revisions(placed: Placed, rows_before: int, verdict: pl.Series, entry: pl.S
         placed.keys,
         pl.lit(None, dtype=pl.String).alias("entry_no"),  # as the entry has it
         placed.audited.certain.alias("score_certain"),
+        "antler_state",
     )  # fmt: skip
     return _typed(frame.hstack(_figures(placed.audited)), REVISION)
 

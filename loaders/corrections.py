@@ -9,7 +9,7 @@ from typing import Any
 import polars as pl
 
 from loaders.audit_table import AuditedTable, audit_table
-from loaders.batch import Placed, against_book, make_batch, verdicts
+from loaders.batch import Placed, against_book, make_batch
 from loaders.check import Settings
 from loaders.fields import all_fields
 from loaders.load import book_names
@@ -47,24 +47,33 @@ class Author:
 
 @dataclass(frozen=True)
 class Corrected:
-    """What a correction came to: the new revision's number, whether the entry is now held, what is still found, the
-    cells put right (field -> text before or None, text now), and the net as text (None: not known)."""
+    """What a correction came to: the new revision's number, the entry's status since, what is still found, the cells put
+    right (field -> text before or None, text now), and the net as text (None: not known)."""
 
     revision_no: int
-    is_held: bool
+    status: str
     findings: pl.DataFrame
     cells: dict[str, tuple[str | None, str]]
     net: str | None
 
+    @property
+    def is_held(self) -> bool:
+        """Whether something still needs a person."""
+        return self.status == "held"
+
 
 @dataclass(frozen=True)
 class Target:
-    """The entry to correct, and the revision that the person looked at (None: whichever is current)."""
+    """The entry to correct, and the revision that the person looked at (None: whichever is current).
+
+    `undoes`: the event of the correction that this one takes back.
+    """
 
     book: Path
     entry_id: int
     revision_no: int | None = None
     wait: float = database.WAIT_SECONDS
+    undoes: int | None = None
 
 
 def correct_cells(target: Target, cells: Mapping[str, str], author: Author, today: date) -> Corrected:
@@ -86,9 +95,9 @@ def correct_cells(target: Target, cells: Mapping[str, str], author: Author, toda
     told = {field: (before.get(field), text) for field, text in changed.items()}
     with database.writing(target.book, target.wait) as connection:
         now = datetime.now(UTC).replace(tzinfo=None)
-        number = corrections.write(connection, of, batch, told, author.by.strip(), now)
-    held = verdicts(placed)[0] == "held"
-    return Corrected(number, held, placed.audited.findings.drop_nulls("id"), told, _net(audited))
+        by = corrections.Told(author.by.strip(), author.why.strip(), now, target.undoes)
+        number, status = corrections.write(connection, of, batch, told, by)
+    return Corrected(number, status, placed.audited.findings.drop_nulls("id"), told, _net(audited))
 
 
 def _check_readable(audited: AuditedTable, changed: Mapping[str, str]) -> None:

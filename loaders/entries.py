@@ -5,13 +5,14 @@ from datetime import date
 
 import polars as pl
 
+from loaders.area_history import as_of_date_taken
 from loaders.cell_format import without_format
 from loaders.dates import read_dates, read_seasons, season_of
 from loaders.distinct import distinct
 from loaders.fields import ENTRY
 from loaders.names import Names, resolve_areas, resolve_measurers
 from loaders.tables import Table
-from loaders.value_words import UNCLEAR, category_code_of, weapon_of
+from loaders.value_words import UNCLEAR, antler_state_of, category_code_of, weapon_of
 from warehouse.audit.entry_rules import EntryContext, entry_rules
 from warehouse.audit.rules import apply
 
@@ -32,10 +33,12 @@ def resolve_entries(table: Table, names: Names) -> pl.DataFrame:
         _look_up(table.text("category"), category_code_of).alias("category"),
         weapon.replace({UNCLEAR: None}).alias("weapon"),
         (weapon == UNCLEAR).fill_null(False).alias("weapon.unclear"),
+        _look_up(table.text("antler_state"), antler_state_of).alias("antler_state"),
         resolve_measurers(names, table.text("measurer")).alias("measurer_no"),
         *_dates(table, names),
     ]
-    return pl.DataFrame(columns).hstack(resolve_areas(names, table.text("area"), table.text("state")))
+    entries = pl.DataFrame(columns).hstack(resolve_areas(names, table.text("area"), table.text("state")))
+    return entries if names.history is None else as_of_date_taken(names.history, entries)
 
 
 def _dates(table: Table, names: Names) -> list[pl.Series]:
@@ -58,6 +61,7 @@ def entry_findings(entries: pl.DataFrame, table: Table, names: Names, today: dat
         present=frozenset(table.present),
         knows_areas=bool(names.areas),
         knows_measurers=bool(names.measurers),
+        knows_area_changes=names.history is not None,
     )
     return apply(entry_rules(context), entries)
 

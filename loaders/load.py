@@ -17,7 +17,7 @@ from warehouse.book import database, ledger, reference
 from warehouse.errors import BookLocked, MappingRefused
 from warehouse.plain_text import shown
 
-MOST_TRIES = 8  # another load, or a correction, may come in between reading the book and writing to it
+MOST_TRIES = 8  # another load, a correction or a reference table may come in between reading the book and writing to it
 
 
 @dataclass(frozen=True)
@@ -66,13 +66,13 @@ class Loaded:
 
 @dataclass(frozen=True)
 class _BookState:
-    """What a load must know of the book, and the newest load and revision it was read after."""
+    """What a load must know of the book, and the newest load, revision and reference table it was read after."""
 
     settings: Settings
     known: dict[TableKey, str]
     heads: pl.DataFrame
     received: pl.DataFrame
-    newest: tuple[int, int]
+    newest: tuple[int, int, int]
 
 
 def load_files(request: Request) -> Loaded:
@@ -96,7 +96,8 @@ def load_files(request: Request) -> Loaded:
 def book_names(connection: DuckDBPyConnection) -> Names:
     """The book's reference tables as look-ups."""
     areas, aliases, measurers, seasons = reference.read_names(connection)
-    return make_names(areas, aliases, measurers, seasons)
+    changes, districts = reference.read_area_history(connection)
+    return make_names(areas, aliases, measurers, seasons, changes, districts)
 
 
 def _read_state(request: Request) -> _BookState:
@@ -137,9 +138,10 @@ def _place(request: Request, checked: Checked, state: _BookState) -> tuple[Place
 
 
 def _write(request: Request, tables: Sequence[Placed], state: _BookState) -> bool:
-    """Write the batch; False where a load or a correction came in between and all must be looked at again."""
+    """Write the batch; False where something came in between and all must be looked at again."""
     saving = request.save_mapping is not None
     if not tables and not saving:
+        database.settle(request.book, request.wait)  # whoever hears that all is in already relies on it
         return True
     request.tell("writing the book", 0, 0)
     with database.writing(request.book, request.wait) as connection:

@@ -5,13 +5,16 @@ import re
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from datetime import date
 
 import polars as pl
 
+from loaders.area_history import AreaHistory, Named, make_history
 from loaders.cell_format import plain_value
 from loaders.distinct import distinct
 
-_KIND = re.compile(r"\b(county|parish|borough|census area)\b\.?", re.IGNORECASE)
+_KINDS = "county|parish|city and borough|borough|census area|planning region|municipality|municipio"
+_KIND = re.compile(rf"\b({_KINDS})\b\.?", re.IGNORECASE)
 HINT_CUTOFF = 0.7
 CODE_DIGITS = 5  # INCITS 31: two digits of the state, three of the county
 
@@ -54,6 +57,7 @@ class Names:
     by_name: dict[str, tuple[Area, ...]] = field(default_factory=dict)
     measurers: dict[str, str] = field(default_factory=dict)
     seasons: pl.DataFrame | None = None
+    history: AreaHistory | None = None
 
     def find_area(self, text: str | None, state: str | None) -> FoundArea:
         """Resolve one written county or parish, in the written state where there is one."""
@@ -93,8 +97,13 @@ def make_names(
     aliases: Iterable[tuple[str, str]] = (),
     measurers: Iterable[tuple[str, str]] = (),
     seasons: pl.DataFrame | None = None,
+    changes: Iterable[tuple[str, str, date, str]] = (),
+    districts: Iterable[tuple[str, str, str, str | None]] = (),
 ) -> Names:
-    """Look-ups from reference rows: (code, name, state, district), (alias, code), (measurer number, name)."""
+    """Look-ups from reference rows: (code, name, state, district), (alias, code), (measurer number, name).
+
+    `changes` and `districts` as in `loaders.area_history.make_history`.
+    """
     by_code = {row[0]: Area(*row) for row in areas}
     by_name: dict[str, tuple[Area, ...]] = {}
     named = [(area.name, area) for area in by_code.values()]
@@ -103,7 +112,8 @@ def make_names(
         known = by_name.get(area_key(name), ())
         if area_key(name) and area not in known:
             by_name[area_key(name)] = (*known, area)
-    return Names(by_code, by_name, _people(measurers), seasons)
+    named_codes = {code: Named(area.name, area.district) for code, area in by_code.items()}
+    return Names(by_code, by_name, _people(measurers), seasons, make_history(named_codes, changes, districts))
 
 
 def _people(measurers: Iterable[tuple[str, str]]) -> dict[str, str]:

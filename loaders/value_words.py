@@ -38,6 +38,16 @@ def weapon_of(text: str | None) -> str | None:
     return _weapons().get(word_key(text)) if text else None
 
 
+@cache
+def _antler_states() -> dict[str, str]:
+    return {word_key(word): state for state, words in _tables()["antler_state"].items() for word in words}
+
+
+def antler_state_of(text: str | None) -> str | None:
+    """ "hard" or "velvet"; None for no known word."""
+    return _antler_states().get(word_key(text)) if text else None
+
+
 def category_code_of(text: str | None) -> str | None:
     """The category's code, or None."""
     return _categories().get(word_key(text)) if text else None

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import polars as pl
 
-from sample_data import messy_files, people, region, season_files
+from sample_data import effort, messy_files, people, region, season_files
 
 HERE = Path(__file__).resolve().parent
 
@@ -18,7 +18,9 @@ def write_reference(folder: Path) -> None:
     region.areas().write_csv(folder / "areas.csv")
     region.area_aliases().write_csv(folder / "area_aliases.csv")
     region.seasons().write_csv(folder / "seasons.csv")
+    region.record_books().write_csv(folder / "books.csv")
     region.minimums().write_csv(folder / "minimums.csv")
+    effort.effort().write_csv(folder / "effort.csv")
     region.clubs().write_csv(folder / "clubs.csv")
     people.measurers().write_csv(folder / "measurers.csv")
 

@@ -1,4 +1,4 @@
-"""The invented region: areas, aliases, seasons, books with their minimums, clubs. Nothing here exists.
+"""The invented region: areas, aliases, seasons, books with their rules and minimums, clubs. Nothing here exists.
 
 Area codes stand under state number 07, which INCITS 31 (formerly FIPS 6-4) leaves unassigned (from memory).
 The state letters are those of no state, territory or province (from memory). No row passes for a real one.
@@ -80,6 +80,20 @@ MINIMUMS = (
     ("Lantern Hill List", 1, "any", 135, "2006-07", "2016-17"),
     ("Lantern Hill List", 1, "any", 140, "2017-18", ""),
 )
+# book, rules that are not the usual ones (text as in books.csv)
+BOOKS: tuple[tuple[str, dict[str, str]], ...] = (
+    ("Quillmark Record", {}),
+    ("Bowstave Register", {"tie_rule": "gross", "weapons": "bow", "takes_found": "no"}),
+    (
+        "Lantern Hill List",
+        {"certificates": "official;club", "districts": "North Fells;Upper Sorrel", "measured_within_days": "400"},
+    ),
+)
+USUAL_RULES: dict[str, str] = {"score": "net", "tie_rule": "shared", "takes_found": "yes", "drying_days": "60"}
+RULES = (
+    "last_season", "score", "tie_rule", "weapons", "takes_found", "drying_days", "certificates", "states", "districts",
+    "areas", "measured_within_days", "received_within_days",
+)  # fmt: skip
 CLUBS = (
     ("C-01", "Lantern Hill Stalkers", "North Fells"),
     ("C-02", "Tallis Antler Society", "Upper Sorrel"),
@@ -120,6 +134,15 @@ def seasons() -> pl.DataFrame:
             "ends_on": [f"{y + 1}-06-30" for y in years],
         }
     )
+
+
+def record_books() -> pl.DataFrame:
+    """The books' rules, in force from the first season on (text; null: no such limit)."""
+    rows = [
+        {"book": book, "first_season": SEASONS[0], **{rule: (USUAL_RULES | own).get(rule) for rule in RULES}}
+        for book, own in BOOKS
+    ]
+    return pl.DataFrame(rows, schema=dict.fromkeys(("book", "first_season", *RULES), pl.String()))
 
 
 def minimums() -> pl.DataFrame:

@@ -27,7 +27,8 @@ NAMES = make_names(
 ENTRY = {
     "entry_no": "17", "category": "whitetail-typical", "hunter": "Tarn Holtquarry", "tag_no": "T-4",
     "area": "Abberlow", "state": "ZZ", "district": "North", "taken_on": "2025-11-08", "season": "2025-26",
-    "weapon": "rifle", "measured_on": "2026-01-20", "measurer": "M-12", "points_r": "7", "points_l": "5",
+    "weapon": "rifle", "antler_state": "", "measured_on": "2026-01-20", "measurer": "M-12", "points_r": "7",
+    "points_l": "5",
 }  # fmt: skip
 MEASURES = {
     "inside_spread": "17 4/8", "tip_to_tip": "12 2/8", "greatest_spread": "19 6/8",

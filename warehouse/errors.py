@@ -24,6 +24,18 @@ class CorrectionRefused(BeamledgerError):
     """A correction that cannot be made: no name, no reason, an unknown field, or an entry that changed meanwhile."""
 
 
+class EntryNotFound(BeamledgerError):
+    """No entry, or several, have the number that was given."""
+
+
+class DecisionRefused(BeamledgerError):
+    """A decision that cannot be made: no name, no reason, not of this entry's state, or something changed meanwhile."""
+
+
+class NotInBook(BeamledgerError):
+    """A record book, category, area, district, season or weapon was asked for that the book does not have."""
+
+
 # The book's fault, or its set-up's ---------------------------------------------------------------------------
 
 
@@ -49,6 +61,14 @@ class BookDamaged(BookRefused):
 
 class BookOlder(BookRefused):
     """The book was made by an earlier version of this program and must be upgraded first."""
+
+
+class EditionRefused(BeamledgerError):
+    """An edition that cannot be published: no accepted entry, a name that is no name, a folder that cannot be written."""
+
+
+class BackupRefused(BeamledgerError):
+    """A backup that cannot be written, or is no backup, is damaged or does not hold what it says."""
 
 
 class BookNewer(BookRefused):

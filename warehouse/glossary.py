@@ -34,6 +34,7 @@ TERMS: tuple[Term, ...] = (
     Term(("taken_on",), "taking", DATE, "date taken, year-month-day (ISO 8601)"),
     Term(("season",), "taking", TEXT, "stated season, 2025 or 2025-26, held against the date taken"),
     Term(("weapon",), "taking", TEXT, "rifle, shotgun, handgun, muzzleloader, bow, crossbow, found"),
+    Term(("antler_state",), "taking", TEXT, "hard or velvet; blank means hard"),
     Term(("measured_on",), "measuring", DATE, "date of the official measuring, 60 days or more after the date taken"),
     Term(("measurer",), "measuring", TEXT, "certified measurer, by number or name"),
     Term(("points_r", "points_l"), "points", COUNT, "stated points of a side: normal points, the beam tip, abnormal points"),

@@ -91,7 +91,7 @@ def _accept(key: str, entry_id: int, revision_no: int) -> None:
     except BeamledgerError as refused:
         state[OUTCOME] = (entry_id, refused)
         return
-    now = "held, for something else still needs a person" if done.is_held else "accepted"
+    now = "held, for something else still needs a person" if done.is_held else done.status
     cells = "; ".join(
         f"{field_words(field)} {before or 'blank'} → {text}" for field, (before, text) in done.cells.items()
     )

@@ -25,10 +25,10 @@ def main() -> None:
 def _no_minimums() -> None:
     st.subheader("No minimum is set")
     st.write(
-        "This book has no minimums to hold scores against. Put a minimums.csv with the columns book, category, "
-        "weapon_class, minimum, first_season and last_season into a folder, and make the book from it:"
+        "This book has no minimums to hold scores against. Write them into a file minimums.csv with the columns book, "
+        "category, weapon_class, minimum, first_season and last_season, and put it in place with"
     )
-    st.code("beamledger init NEW.duckdb --reference FOLDER", language=None)
+    st.code("beamledger reference minimums.csv --book BOOK --why REASON", language=None)
 
 
 def _options(choices: Choices) -> dict[str, Mapping[str, str]]:

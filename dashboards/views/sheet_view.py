@@ -10,7 +10,7 @@ from collections.abc import Sequence
 import polars as pl
 import streamlit as st
 
-from dashboards.views import explanation_view, history_view
+from dashboards.views import decision_view, explanation_view, history_view, standing_view
 from dashboards.views.sheet_cells import NOTHING, SUSPECT_SIGN, TINTS, Marks
 from dashboards.words import (
     SEVERITIES,
@@ -34,8 +34,10 @@ def draw(sheet: Sheet) -> None:
     marks = Marks.of(sheet)
     number = plain(sheet.entry_no or "without a number")
     st.subheader(f"Sheet {number} – {STATUSES[sheet.status].lower()}")
+    decision_view.draw_outcome(sheet)
     _facts(sheet, marks)
     explanation_view.draw(sheet)
+    standing_view.draw(sheet)
     left, right = st.columns([3, 2], gap="medium")
     with left:
         st.markdown("**Lines**, inches")
@@ -51,6 +53,7 @@ def draw(sheet: Sheet) -> None:
         "rests on a measure that is missing or cannot be read. Text in quotation marks is as received."
     )
     _findings(sheet.findings)
+    decision_view.draw(sheet)
     history_view.draw(sheet.history)
     _received(sheet)
 
@@ -61,7 +64,7 @@ def _facts(sheet: Sheet, marks: Marks) -> None:
         ("Category", category_words(sheet.category), ("category",)),
         ("Area", ", ".join(part for part in (sheet.area, sheet.district) if part), ("area", "state", "district")),
         ("Taken", f"{sheet.taken_on or 'no date'} ({sheet.season or 'no season'})", ("taken_on", "season")),
-        ("Weapon", sheet.weapon, ("weapon",)),
+        ("Weapon", _weapon(sheet), ("weapon", "antler_state")),
         ("Measured", str(sheet.measured_on) if sheet.measured_on else None, ("measured_on",)),
         ("Measurer", sheet.measurer, ("measurer",)),
         ("Tag", sheet.tag_no, ("tag_no",)),
@@ -70,6 +73,10 @@ def _facts(sheet: Sheet, marks: Marks) -> None:
     with st.grid(columns=5, min_column_width=140, gap="small"):
         for label, value, fields in facts:
             st.markdown(f":small[{label}]  \n{marks.cell(value, *fields)}")
+
+
+def _weapon(sheet: Sheet) -> str | None:
+    return sheet.weapon if sheet.antler_state == "hard" else f"{sheet.weapon or 'not known'}, in {sheet.antler_state}"
 
 
 def _points(sheet: Sheet) -> str | None:

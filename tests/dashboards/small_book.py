@@ -124,13 +124,16 @@ def _references(connection: duckdb.DuckDBPyConnection) -> None:
         """
         INSERT INTO area VALUES ('07001', 'Abberlow', 'county', 'QM', 'North Fells', 'Highfell'),
                                 ('07037', 'Saint Orvane', 'parish', 'QM', 'Saltwick', 'Lowwater');
-        INSERT INTO measurer VALUES ('M-001', 'Marda Quernlock', DATE '2001-03-10', NULL);
+        INSERT INTO measurer VALUES ('M-001', 'Marda Quernlock', DATE '2001-03-10', NULL, 'official');
         INSERT INTO season VALUES ('2022-23', DATE '2022-07-01', DATE '2023-06-30'),
                                   ('2023-24', DATE '2023-07-01', DATE '2024-06-30');
         INSERT INTO minimum VALUES
-            ('Quillmark Record', 'whitetail-typical', 'any', 1144, '2022-23', '2022-23'),
-            ('Quillmark Record', 'whitetail-typical', 'any', 1152, '2023-24', NULL),
-            ('Bowstave Register', 'whitetail-typical', 'bow', 1000, '2022-23', NULL);
+            ('Quillmark Record', 'whitetail-typical', 'any', 1144, '2022-23', '2022-23', 'any'),
+            ('Quillmark Record', 'whitetail-typical', 'any', 1152, '2023-24', NULL, 'any'),
+            ('Bowstave Register', 'whitetail-typical', 'bow', 1000, '2022-23', NULL, 'any');
+        INSERT INTO record_book VALUES
+            ('Quillmark Record', '2022-23', NULL, 'net', 'shared', [], true, 60, [], [], [], [], NULL, NULL),
+            ('Bowstave Register', '2022-23', NULL, 'net', 'shared', ['bow'], false, 60, [], [], [], [], NULL, NULL);
         """
     )
 
@@ -142,7 +145,9 @@ def _head(connection: duckdb.DuckDBPyConnection, head: Head) -> None:
         "g2_l": "9 4/8", "g2_diff": "4/8", "h1_r": "4", "net": "", "": "seen",
     } | CELLS.get(number, {})  # fmt: skip
     row = [number, 1, number + 1, "\x1f".join(cells[field] for field in FIELDS), verdict, number]
-    connection.execute("INSERT INTO received_row VALUES (?, ?, ?, ?, ?, ?)", row)
+    connection.execute(
+        "INSERT INTO received_row (row_id, file_id, row, cells, verdict, entry_id) VALUES (?, ?, ?, ?, ?, ?)", row
+    )
     connection.execute("INSERT INTO entry VALUES (?, ?)", [number, cells["entry_no"]])
     revision = _revision(head) | _totals(head)
     columns, places = ", ".join(revision), ", ".join("?" * len(revision))

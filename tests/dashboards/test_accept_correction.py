@@ -102,7 +102,7 @@ def test_the_command_accepts_and_corrects(fresh: Path) -> None:
 def test_what_the_command_cannot_correct_it_says(fresh: Path, tmp_path: Path) -> None:
     by = ("--by", "Una", "--why", "x")
     ran = run("correct", "--book", fresh, "--entry", "77", "--accept", *by)
-    assert (ran.code, ran.err) == (2, "beamledger: no entry of the book has the number '77'; nothing was changed\n")
+    assert (ran.code, ran.err) == (2, "beamledger: no entry of the book has the number '77'\n")
     ran = run("correct", "--book", fresh, "--entry", "2", "--cell", "net", *by)
     assert ran.err == "beamledger: --cell 'net': expected FIELD=TEXT, such as g2_r='9 1/8'; nothing was changed\n"
     load(
@@ -111,7 +111,7 @@ def test_what_the_command_cannot_correct_it_says(fresh: Path, tmp_path: Path) ->
     )
     ran = run("correct", "--book", fresh, "--entry", "2", "--accept", *by)
     assert ran.err.startswith(
-        "beamledger: 2 entries have the number '2': say which with --entry =2 (Hunter 2, 2025-26)"
+        "beamledger: 2 entries have the number '2': name one of them by its ID: =2 (Hunter 2, 2025-26)"
     )
 
 

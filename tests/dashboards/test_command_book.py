@@ -27,10 +27,11 @@ def test_init_says_what_it_made(tmp_path: Path) -> None:
     )
     demo = run("init", tmp_path / "demo.duckdb", "--demo")
     counts = {table: query(tmp_path / "demo.duckdb", f"SELECT count(*) FROM {table}")[0][0]
-              for table in ("area", "area_alias", "measurer", "season", "minimum")}  # fmt: skip
+              for table in ("area", "area_alias", "measurer", "season", "record_book", "minimum", "effort")}  # fmt: skip
     assert demo.out == (
         f"{tmp_path / 'demo.duckdb'}: an empty book, with {counts['area']} areas, {counts['area_alias']} area aliases, "
-        f"{counts['measurer']} measurers' certificates, {counts['season']} seasons, {counts['minimum']} minimums\n"
+        f"{counts['measurer']} measurers' certificates, {counts['season']} seasons, {counts['record_book']} record books, "
+        f"{counts['minimum']} minimums, {counts['effort']} rows of effort\n"
     )
     assert min(counts.values()) > 0
 

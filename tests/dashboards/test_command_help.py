@@ -31,7 +31,7 @@ def example_in_help(command: str) -> list[str]:
 
 
 def test_every_command_has_an_example() -> None:
-    listed = re.findall(r"^    (\w+) ", run("--help").out, re.MULTILINE)
+    listed = re.findall(r"^    (\w+)(?: |$)", run("--help").out, re.MULTILINE)
     assert sorted(listed) == sorted(EXAMPLES)
     for command in listed:
         name, *arguments = example_in_help(command)

@@ -30,4 +30,4 @@ def test_the_minimum_is_said_in_words(open_page: OpenPage, book: Path) -> None:
 def test_a_book_without_minimums_says_how_to_give_them(open_page: OpenPage, bare_book: Path) -> None:
     app = open_page(bare_book, "minimums")
     assert app.subheader[0].value == "No minimum is set"
-    assert app.code[0].value == "beamledger init NEW.duckdb --reference FOLDER"
+    assert app.code[0].value == "beamledger reference minimums.csv --book BOOK --why REASON"

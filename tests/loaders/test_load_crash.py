@@ -13,7 +13,8 @@ from subprocess import PIPE, Popen
 import pytest
 
 from tests.book_builder import beside, copy_of, file_of, heads, load, new_book, query
-from warehouse.book import database, reports
+from warehouse.book import database
+from warehouse.book.balance import balance
 
 ROOT = Path(__file__).parents[2]
 KILLS, SEED = 12, 20251108
@@ -78,14 +79,14 @@ def ended(nursery: Popen[str]) -> int:
 def rows(book: Path) -> int:
     """Rows of a book that must be sound."""
     with database.reading(book, wait=5) as connection:
-        balance = reports.balance(connection)
-    assert balance.holds
+        found = balance(connection)
+    assert found.holds
     per_file = query(
         book, "SELECT row_count, (SELECT count(*) FROM received_row r WHERE r.file_id = f.file_id) FROM received_file f"
     )
     assert all(said == found for said, found in per_file)
-    assert query(book, "SELECT count(*) FROM entry")[0][0] == balance.received  # every head is another one
-    return balance.received
+    assert query(book, "SELECT count(*) FROM entry")[0][0] == found.received  # every head is another one
+    return found.received
 
 
 def test_a_killed_load_leaves_a_whole_book_and_can_be_run_again(folder: Path, nursery: Popen[str]) -> None:

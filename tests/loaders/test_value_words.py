@@ -4,7 +4,7 @@ import polars as pl
 import pytest
 
 from loaders.names import area_key, make_names, resolve_areas, resolve_measurers
-from loaders.value_words import UNCLEAR, category_code_of, weapon_of
+from loaders.value_words import UNCLEAR, antler_state_of, category_code_of, weapon_of
 
 
 @pytest.mark.parametrize(
@@ -17,6 +17,14 @@ from loaders.value_words import UNCLEAR, category_code_of, weapon_of
 )  # fmt: skip
 def test_weapons(text: str | None, weapon: str | None) -> None:
     assert weapon_of(text) == weapon
+
+
+@pytest.mark.parametrize(
+    ("text", "state"),
+    [("hard", "hard"), ("Hard antler", "hard"), ("in velvet", "velvet"), ("V", "velvet"), ("polished", None), ("", None), (None, None)],
+)  # fmt: skip
+def test_antler_states(text: str | None, state: str | None) -> None:
+    assert antler_state_of(text) == state
 
 
 @pytest.mark.parametrize(

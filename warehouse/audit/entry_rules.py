@@ -3,7 +3,8 @@
 The frame: "id"; `entry_no`, `category`, `area_code`, `district`, `weapon`, `measurer_no` (String, null: not
 resolved), `taken_on`, `measured_on` (Date), `season` (of the date), `season_stated`; `text.<field>` as received;
 `<field>.serial` (Boolean, date from a bare spreadsheet number); `weapon.unclear`, `area.repaired`,
-`number.fractional` (Boolean); `area.hint` (String, close names).
+`number.fractional` (Boolean); `area.hint` (String, close names). Where the book knows changes of area codes:
+`area.ended_code` (String, the code as resolved, where it had ended by the date taken), `area.ended_on` (Date).
 """
 
 from dataclasses import dataclass
@@ -27,6 +28,7 @@ class EntryContext:
     present: frozenset[str]
     knows_areas: bool
     knows_measurers: bool
+    knows_area_changes: bool = False
 
 
 @lru_cache(maxsize=64)
@@ -99,6 +101,9 @@ def _words(context: EntryContext) -> list[Rule]:
         Rule("weapon-unclear", ("weapon",), pl.col("weapon.unclear"),
              pl.format("The weapon {} may be a rifle, a shotgun or a handgun; which was it?", _quoted("weapon")),
              stated=pl.col("text.weapon"), expected=pl.lit("rifle, shotgun or handgun")),
+        Rule("antler-state-unknown", ("antler_state",), _given("antler_state") & pl.col("antler_state").is_null(),
+             pl.format("The antlers are called {}; are they hard or in velvet?", _quoted("antler_state")),
+             stated=pl.col("text.antler_state"), expected=pl.lit("hard or velvet")),
         Rule("number-not-whole", ("entry_no",), pl.col("number.fractional"),
              pl.format("The entry number {} is no whole number; a spreadsheet may have changed it.", _quoted("entry_no")),
              stated=pl.col("text.entry_no"), expected=pl.lit("a whole number or a text")),
@@ -126,17 +131,34 @@ def _area(context: EntryContext) -> list[Rule]:
         .otherwise(pl.lit(""))
     )
     text = pl.col("text.area")
+    unknown = pl.format("The county or parish {} is not in the book's table of areas.", _quoted("area"))
+    read_as = pl.col("area_code")
+    if context.knows_area_changes:
+        ended, day = pl.col("area.ended_code"), _iso("area.ended_on")
+        split = pl.format("The county or parish {} was split on {} (code {}).", _quoted("area"), day, ended)
+        unknown = pl.when(ended.is_not_null()).then(split).otherwise(unknown)
+        read_as = pl.coalesce(ended, read_as)
     same_district = (
         pl.col("text.district").str.strip_chars().str.to_lowercase() == pl.col("district").str.to_lowercase()
     )
     return [
-        Rule("area-unknown", ("area",), pl.col("area_code").is_null(),
-             pl.concat_str(pl.format("The county or parish {} is not in the book's table of areas.", _quoted("area")), hint),
+        Rule("area-unknown", ("area",), pl.col("area_code").is_null(), pl.concat_str(unknown, hint),
              stated=text, expected=pl.when(pl.col("area.hint") != "").then(pl.col("area.hint"))),
         Rule("area-code-repaired", ("area",), pl.col("area.repaired"),
-             pl.format("The area code {} had lost its leading zero; read as {}.", text, pl.col("area_code")),
-             stated=text, expected=pl.col("area_code")),
+             pl.format("The area code {} had lost its leading zero; read as {}.", text, read_as),
+             stated=text, expected=read_as),
+        *(_followed() if context.knows_area_changes else []),
         Rule("district-mismatch", ("district",), _given("district") & ~same_district,
              pl.format("{} lies in the district {}; the sheet says {}.", pl.col("area_name"), pl.col("district"), pl.col("text.district")),
              stated=pl.col("text.district"), expected=pl.col("district")),
+    ]  # fmt: skip
+
+
+def _followed() -> list[Rule]:
+    ended, now = pl.col("area.ended_code"), pl.col("area_code")
+    return [
+        Rule("area-code-followed", ("area",), ended.is_not_null() & now.is_not_null(),
+             pl.format("The area code {} ended on {}; a head taken on {} lies in {} ({}).",
+                       ended, _iso("area.ended_on"), _iso("taken_on"), now, pl.col("area_name")),
+             stated=pl.col("text.area"), expected=now),
     ]  # fmt: skip

@@ -11,7 +11,7 @@ from typing import Any
 import duckdb
 import polars as pl
 
-from warehouse.book import ledger
+from warehouse.book import contents, events, ledger
 from warehouse.book.cells_text import split_cells
 from warehouse.eighths import text_of
 from warehouse.errors import CorrectionRefused
@@ -140,11 +140,41 @@ def explanations_in_short(connection: duckdb.DuckDBPyConnection, revision_id: in
     ]
 
 
+@dataclass(frozen=True)
+class CellsBefore:
+    """The row that a correction was of, and the cells that it put right as they stood before it ('' for empty)."""
+
+    row_id: int
+    cells: dict[str, str]
+
+
+def cells_before(connection: duckdb.DuckDBPyConnection, revision_id: int) -> CellsBefore:
+    """What the correction that made this revision put other texts in place of."""
+    rows = connection.execute(
+        "SELECT r.row_id, k.field, coalesce(k.stated_text, '') FROM corrected_cell k JOIN entry_revision r USING (revision_id) "
+        "WHERE revision_id = ? ORDER BY k.field",
+        [revision_id],
+    ).fetchall()
+    return CellsBefore(int(rows[0][0]), {field: text for _, field, text in rows})
+
+
+@dataclass(frozen=True)
+class Told:
+    """Who corrects, when and why; `undoes`: the event of the correction that is taken back by this one."""
+
+    by: str
+    why: str
+    now: datetime
+    undoes: int | None = None
+
+
 def write(
-    connection: duckdb.DuckDBPyConnection, of: RowOfEntry, batch: ledger.Batch, cells: Mapping[str, tuple[str | None, str]],
-    by: str, now: datetime,
-) -> int:  # fmt: skip
-    """Write the revision that `batch` holds, of the row that `of` was read from; returns its number.
+    connection: duckdb.DuckDBPyConnection, of: RowOfEntry, batch: ledger.Batch,
+    cells: Mapping[str, tuple[str | None, str]], told: Told,
+) -> tuple[int, str]:  # fmt: skip
+    """Write the revision that `batch` holds, of the row that `of` was read from, and its event.
+
+    Returns the revision's number, and the entry's status since.
 
     `cells`: field -> (text before, corrected text). Raises CorrectionRefused where somebody else revised the entry.
     """
@@ -153,11 +183,19 @@ def write(
         raise CorrectionRefused(
             f"entry {of.entry_id}: revision {newest.revision_no} was made meanwhile; nothing was changed, look at it again"
         )
-    revision = ledger.write_revision(connection, batch, of.file_id, of.row_id, by, now)
+    revision = ledger.write_revision(connection, batch, of.file_id, of.row_id, told.by, told.now)
     frame = pl.DataFrame(
         [(revision, field, before, after) for field, (before, after) in cells.items()],
         schema={"revision_id": pl.Int64, "field": pl.String, "stated_text": pl.String, "corrected_text": pl.String},
         orient="row",
     )
     ledger.insert(connection, "corrected_cell", frame)
-    return of.revision_no + 1
+    content = contents.of_correction(connection, revision)
+    event = events.Event(
+        "correct" if told.undoes is None else "undo", told.by, told.why,
+        entry_id=of.entry_id, revision_id=revision, undoes=told.undoes, content=content,
+    )  # fmt: skip
+    events.append(connection, event, told.now)
+    query = "SELECT revision_no, status FROM current_entry WHERE entry_id = ?"
+    number, status = connection.execute(query, [of.entry_id]).fetchall()[0]
+    return int(number), str(status)

@@ -4,10 +4,16 @@ DuckDB lets one process write, or many read, never both: so each opening waits a
 then says who holds the book. A damaged or missing write-ahead log opens without an error and loses what it held;
 the anchor beside the book (`anchor.py`) is what notices. A book cut short opens too, until a lost block is read;
 that, too, the anchor notices.
+
+A process that closes any handle of a file loses its locks on it (fcntl(2)), DuckDB's with them: a load could then
+write into a book that a page of this process is reading. So the file is looked at only while this process does not
+hold it, and whoever copies a book that is open here closes his own handle after the book (`upgrade.py`, `backup.py`).
 """
 
 import re
+import threading
 import time
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -34,6 +40,8 @@ SETTINGS = (
 FORBIDDEN = ("Permission denied", "Operation not permitted", "Read-only file system")
 # What DuckDB raises for bytes it cannot trust or get. A wrong checksum is the bare duckdb.Error.
 DAMAGE = (duckdb.IOException, duckdb.SerializationException, duckdb.FatalException, duckdb.InternalException)
+_GATE = threading.Lock()
+_held: Counter[Path] = Counter()  # books that this process has open, and how often
 
 
 def create(path: Path) -> None:
@@ -56,22 +64,23 @@ def create(path: Path) -> None:
 
 
 @contextmanager
-def reading(path: Path, wait: float = WAIT_SECONDS) -> Iterator[duckdb.DuckDBPyConnection]:
+def reading(path: Path, wait: float = WAIT_SECONDS, fresh: bool = False) -> Iterator[duckdb.DuckDBPyConnection]:
     """An open read-only book; closed on leaving. Always `fetchall` (or `.pl()`) before leaving.
 
-    Raises BookRefused, BookLocked, BookDamaged or BookNewer.
+    `fresh`: as of `writing`. Raises BookRefused, BookLocked, BookDamaged or BookNewer.
     """
     connection = _open(path, read_only=True, wait=wait)
     try:
-        migrations.check_version(connection, path)
-        anchor.check(connection, path)
+        if not fresh:
+            migrations.check_version(connection, path)
+            anchor.check(connection, path)
         yield connection
     except duckdb.Error as refusal:
         if _is_damage(refusal):
             raise _damaged(path, refusal) from refusal
         raise
     finally:
-        connection.close()
+        _close(connection, path)
 
 
 @contextmanager
@@ -93,12 +102,29 @@ def writing(path: Path, wait: float = WAIT_SECONDS, fresh: bool = False) -> Iter
             _roll_back(connection)
             raise
     except duckdb.Error as failure:
-        connection.close()
+        _close(connection, path)
         raise _not_written(path, failure) from failure
     except BaseException:
-        connection.close()
+        _close(connection, path)
         raise
     _settle(connection, path)
+
+
+def settle(path: Path, wait: float = WAIT_SECONDS) -> None:
+    """Bring what a crash left in the book's log into its file, and its anchor up to date. Raises as `writing` does.
+
+    Where neither is due nothing is written, and nobody is kept from the book.
+    """
+    with reading(path, wait):
+        due = not is_settled(path)
+    if due:
+        with writing(path, wait):
+            pass
+
+
+def is_settled(path: Path) -> bool:
+    """Whether the book was closed properly: all of it in its file, and its anchor knows that. Raises as `reading` does."""
+    return anchor.settled(path) and not path.with_name(path.name + ".wal").exists()
 
 
 def _commit(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
@@ -122,7 +148,7 @@ def _settle(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
             "make room on the disk; the next load renews it"
         ) from failure
     finally:
-        connection.close()
+        _close(connection, path)
 
 
 def _roll_back(connection: duckdb.DuckDBPyConnection) -> None:
@@ -131,11 +157,10 @@ def _roll_back(connection: duckdb.DuckDBPyConnection) -> None:
 
 
 def _open(path: Path, read_only: bool, wait: float) -> duckdb.DuckDBPyConnection:
-    _check_file(path)
     give_up = time.monotonic() + wait
     while True:
         try:
-            connection = duckdb.connect(str(path), read_only=read_only)
+            connection = _connect(path, read_only)
         except duckdb.Error as refusal:
             if any(word in str(refusal) for word in FORBIDDEN):
                 raise BookRefused(
@@ -150,6 +175,21 @@ def _open(path: Path, read_only: bool, wait: float) -> duckdb.DuckDBPyConnection
         for setting in SETTINGS:
             connection.execute(setting)
         return connection
+
+
+def _connect(path: Path, read_only: bool) -> duckdb.DuckDBPyConnection:
+    with _GATE:
+        if not _held[path.absolute()]:
+            _check_file(path)
+        connection = duckdb.connect(str(path), read_only=read_only)
+        _held[path.absolute()] += 1
+    return connection
+
+
+def _close(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
+    with _GATE:
+        connection.close()
+        _held[path.absolute()] -= 1
 
 
 def _check_file(path: Path) -> None:

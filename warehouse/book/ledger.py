@@ -10,6 +10,8 @@ from datetime import datetime
 import duckdb
 import polars as pl
 
+from warehouse.book import contents, events
+from warehouse.book.marks import MARKS
 from warehouse.errors import InternalFault
 from warehouse.scoring import TOTALS
 
@@ -22,7 +24,7 @@ REVISION = pl.Schema({
     "category": pl.String(), "unit": pl.Int16(), "hunter": pl.String(), "tag_no": pl.String(), "area_written": pl.String(),
     "area_code": pl.String(), "taken_on": pl.Date(), "season": pl.String(), "weapon": pl.String(), "measured_on": pl.Date(),
     "measurer": pl.String(), "points_r": pl.Int16(), "points_l": pl.Int16(), "measure_key": pl.UInt64(),
-    "entry_no": pl.String(), "score_certain": pl.Boolean(), **dict.fromkeys((*TOTALS, *_STATED), pl.Int32()),
+    "entry_no": pl.String(), "score_certain": pl.Boolean(), "antler_state": pl.String(), **dict.fromkeys((*TOTALS, *_STATED), pl.Int32()),
 })  # fmt: skip
 MEASUREMENT = pl.Schema({
     "revision": pl.UInt32(), "line": pl.String(), "right_units": pl.Int32(), "left_units": pl.Int32(),
@@ -70,11 +72,17 @@ class Batch:
     explanations: pl.DataFrame
 
 
-def newest(connection: duckdb.DuckDBPyConnection) -> tuple[int, int]:
-    """The newest load's and revision's id, 0 for none: whoever prepared a load checks that they are still the newest."""
-    query = "SELECT (SELECT coalesce(max(load_id), 0) FROM load), (SELECT coalesce(max(revision_id), 0) FROM entry_revision)"
-    load, revision = connection.execute(query).fetchall()[0]
-    return int(load), int(revision)
+def newest(connection: duckdb.DuckDBPyConnection) -> tuple[int, int, int]:
+    """The id of the newest load, of the newest revision, and of the newest change of a reference table; 0 for none.
+
+    Whoever prepared a load checks that they are still the newest.
+    """
+    query = (
+        "SELECT (SELECT coalesce(max(load_id), 0) FROM load), (SELECT coalesce(max(revision_id), 0) FROM entry_revision), "
+        "(SELECT coalesce(max(event_no), 0) FROM event WHERE kind = 'reference')"
+    )
+    load, revision, reference = connection.execute(query).fetchall()[0]
+    return int(load), int(revision), int(reference)
 
 
 def known_files(connection: duckdb.DuckDBPyConnection) -> dict[tuple[str, str | None, tuple[str, ...]], str]:
@@ -148,7 +156,17 @@ def write(connection: duckdb.DuckDBPyConnection, batch: Batch, by: str, program:
     _insert_revisions(connection, batch, row, entry, revision, by, now)
     _insert_findings(connection, batch, file, row, revision)
     _insert_explanations(connection, batch, revision)
+    events.append(connection, load_event(connection, load, by), now)
     return load
+
+
+def load_event(connection: duckdb.DuckDBPyConnection, load: int, by: str) -> events.Event:
+    """The event of a load that the book holds."""
+    files, rows = connection.execute(
+        "SELECT count(*), coalesce(sum(row_count), 0) FROM received_file WHERE load_id = ?", [load]
+    ).fetchall()[0]
+    reason = f"{files} table{'' if files == 1 else 's'} received, {rows} row{'' if rows == 1 else 's'}"
+    return events.Event("load", by, reason, load_id=load, content=contents.of_load(connection, load))
 
 
 def write_revision(
@@ -200,9 +218,10 @@ def _entry_ids(column: pl.Expr, first: int) -> pl.Expr:
 
 
 def insert(connection: duckdb.DuckDBPyConnection, table: str, frame: pl.DataFrame) -> None:
-    """Insert a frame by the names of its columns."""
+    """Insert a frame by the names of its columns, with the mark of each row where the table keeps one."""
+    mark = f", {MARKS[table]} AS mark" if table in MARKS else ""
     connection.register("incoming", frame)
-    connection.execute(f"INSERT INTO {table} BY NAME SELECT * FROM incoming")
+    connection.execute(f"INSERT INTO {table} BY NAME SELECT *{mark} FROM incoming")
     connection.unregister("incoming")
 
 

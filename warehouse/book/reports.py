@@ -1,34 +1,7 @@
-"""Named queries for the command: the balance, the worst findings, sheets with findings, entries."""
-
-from dataclasses import dataclass
+"""Named queries for the command: the worst findings, sheets with findings, entries."""
 
 import duckdb
 import polars as pl
-
-
-@dataclass(frozen=True)
-class Balance:
-    """Rows received and what became of them; every row is in exactly one of the others."""
-
-    received: int
-    accepted: int
-    held: int
-    unchanged: int
-    files: int
-
-    @property
-    def holds(self) -> bool:
-        """Received = accepted + held + said nothing new."""
-        return self.received == self.accepted + self.held + self.unchanged
-
-
-def balance(connection: duckdb.DuckDBPyConnection) -> Balance:
-    """Count the received rows by verdict."""
-    row = connection.execute(
-        "SELECT count(*), count(*) FILTER (verdict IN ('new', 'revised')), count(*) FILTER (verdict = 'held'), "
-        "count(*) FILTER (verdict = 'unchanged'), (SELECT count(DISTINCT sha256) FROM received_file) FROM received_row"
-    ).fetchall()[0]
-    return Balance(*(int(count) for count in row))
 
 
 def worst_findings(connection: duckdb.DuckDBPyConnection, most: int) -> list[tuple[str, int, str, str, str]]:

@@ -27,6 +27,10 @@ WORDS = {
         "weapon-unclear", "weapon", "gun", "rifle, shotgun or handgun",
         "The weapon 'gun' may be a rifle, a shotgun or a handgun; which was it?",
     ),
+    ("antler_state", "polished"): _question(
+        "antler-state-unknown", "antler_state", "polished", "hard or velvet",
+        "The antlers are called 'polished'; are they hard or in velvet?",
+    ),
     ("category", "moose"): _error(
         "category-unknown", "category", "moose", CATEGORIES,
         "The category 'moose' is not known; nothing can be scored without it.",

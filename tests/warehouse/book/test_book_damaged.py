@@ -6,6 +6,7 @@ import pytest
 
 from tests.book_builder import beside, file_of, heads, load, new_book
 from warehouse.book import database, reports
+from warehouse.book.balance import Balance, balance
 from warehouse.errors import BeamledgerError, BookDamaged, BookRefused
 
 RECOVERY = "restore your last backup, or make a new book with `beamledger init` and load the kept files again"
@@ -20,12 +21,12 @@ def good(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return book
 
 
-def everything(book: Path) -> tuple[str, str, reports.Balance]:
+def everything(book: Path) -> tuple[str, str, Balance]:
     with database.reading(book, wait=0) as connection:
         return (
             reports.entries(connection).write_json(),
             reports.open_findings(connection).write_json(),
-            reports.balance(connection),
+            balance(connection),
         )
 
 

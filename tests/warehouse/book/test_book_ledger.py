@@ -97,12 +97,12 @@ def test_figures_that_agree_are_taken(book: Path, changes: dict[str, object]) ->
         revision(deductions=46),
         revision(deductions=40, net=1085 + 40 + 7),
         revision(status="refused"),
-        ("INSERT INTO received_row VALUES (1, 1, 1, 'x', 'lost', 1)", []),
+        ("INSERT INTO received_row VALUES (1, 1, 1, 'x', 'lost', 1, 0)", []),
         ("INSERT INTO received_file VALUES (1, 1, 'a', NULL, 'abc', [], [], 0)", []),
         ("INSERT INTO finding VALUES (1, 1, 1, 'net', 'fatal', [], NULL, NULL, 'm')", []),
         ("INSERT INTO area VALUES ('7001', 'Abberlow', 'county', 'QM', '', '')", []),
         ("INSERT INTO season VALUES ('2024-25', DATE '2025-07-01', DATE '2024-06-30')", []),
-        ("INSERT INTO minimum VALUES ('B', 'c', 'any', -1, '2024-25', NULL)", []),
+        ("INSERT INTO minimum VALUES ('B', 'c', 'any', -1, '2024-25', NULL, 'any')", []),
     ],
 )
 def test_the_book_itself_refuses_what_cannot_be(book: Path, sql: str, values: list[object]) -> None:

@@ -14,7 +14,7 @@ INSERT INTO area VALUES ('07001', 'Abberlow', 'county', 'QM', 'North', 'High');
 INSERT INTO load VALUES (1, TIMESTAMP '2026-01-01', 'a', 'b');
 INSERT INTO received_file VALUES (1, 1, 'a.csv', NULL, repeat('a', 64), ['No'], ['entry_no'], 3),
                                  (2, 1, 'b.xlsx', 'Night 1', repeat('b', 64), ['No'], ['entry_no'], 1);
-INSERT INTO received_row VALUES (1, 1, 2, '17', 'held', 1), (2, 1, 3, '18', 'new', 2), (3, 1, 4, '', 'held', 3),
+INSERT INTO received_row (row_id, file_id, row, cells, verdict, entry_id) VALUES (1, 1, 2, '17', 'held', 1), (2, 1, 3, '18', 'new', 2), (3, 1, 4, '', 'held', 3),
                                 (4, 2, 5, '17', 'revised', 1);
 INSERT INTO entry VALUES (1, '17'), (2, '18'), (3, NULL);
 INSERT INTO entry_revision (revision_id, entry_id, revision_no, row_id, made_at, author, reason, status, category, unit,

@@ -6,11 +6,13 @@ from warehouse.book.reading.choices import Choices, read_choices
 from warehouse.book.reading.held_sheets import HeldSheets, QueueSettings, read_held_sheets
 from warehouse.book.reading.minimum_counts import MinimumCounts, MinimumSettings, read_minimum_counts
 from warehouse.book.reading.overview import Figures, Overview, read_overview
+from warehouse.book.reading.ranked import News, Ranked, read_news, read_ranked
 from warehouse.book.reading.sheet import Sheet, SheetFinding, read_sheet
+from warehouse.book.reading.sheet_decisions import SheetEvent, SheetStanding
 from warehouse.book.reading.sheet_layout import SheetLine, SheetTotal
 from warehouse.book.reading.sheet_reasons import SheetExplanation, SheetRevision
 from warehouse.book.reading.stamp import book_stamp
-from warehouse.book.reading.top_entries import TopEntries, TopSettings, read_top_entries
+from warehouse.book.reading.standings import Standings, StandingSettings, read_standings
 
 __all__ = [
     "Choices",
@@ -18,21 +20,27 @@ __all__ = [
     "HeldSheets",
     "MinimumCounts",
     "MinimumSettings",
+    "News",
     "Overview",
     "QueueSettings",
+    "Ranked",
     "Sheet",
+    "SheetEvent",
     "SheetExplanation",
     "SheetFinding",
     "SheetLine",
     "SheetRevision",
+    "SheetStanding",
     "SheetTotal",
-    "TopEntries",
-    "TopSettings",
+    "StandingSettings",
+    "Standings",
     "book_stamp",
     "read_choices",
     "read_held_sheets",
     "read_minimum_counts",
+    "read_news",
     "read_overview",
+    "read_ranked",
     "read_sheet",
-    "read_top_entries",
+    "read_standings",
 ]

@@ -6,8 +6,8 @@ from pathlib import Path
 import polars as pl
 
 from warehouse.book.database import reading
-from warehouse.book.reading.length_text import length_text
-from warehouse.book.reading.named_query import frame
+from warehouse.book.length_text import length_text
+from warehouse.book.named_query import frame
 from warehouse.categories import all_categories
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import polars as pl
 
 from warehouse.book.database import reading
-from warehouse.book.reading.named_query import frame
+from warehouse.book.named_query import frame
 
 
 @dataclass(frozen=True)

@@ -1,12 +1,13 @@
 """One sheet whole: its lines, its totals stated and recomputed, its findings, and the row as it was received."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from warehouse.book.database import reading
-from warehouse.book.reading.named_query import frame
+from warehouse.book.named_query import frame
+from warehouse.book.reading.sheet_decisions import SheetEvent, SheetStanding, events_of, standings_of
 from warehouse.book.reading.sheet_layout import SheetLine, SheetTotal, lines_of, received_cells, totals_of
 from warehouse.book.reading.sheet_reasons import (
     SheetExplanation,
@@ -15,6 +16,7 @@ from warehouse.book.reading.sheet_reasons import (
     explanations_of,
     history_of,
 )
+from warehouse.book.standing import standing
 from warehouse.eighths import EIGHTHS
 
 
@@ -33,7 +35,8 @@ class SheetFinding:
 @dataclass(frozen=True)
 class Sheet:
     """One entry's current state. Texts are as the sender gave them where the field is text; lengths are score sheet
-    text. `score_certain` is None for a revision of before explanations were kept. `received` is (heading, text as
+    text. `status` is what the audit and the decisions make of it, `audit_status` what the audit alone says; `events` tell
+    what was done about it, newest first. `score_certain` is None for a revision of before explanations were kept. `received` is (heading, text as
     received, our field or '') for each cell of the row, `corrected` what a person put in place of it since (field ->
     text, '' for an emptied cell).
     """
@@ -41,6 +44,8 @@ class Sheet:
     entry_id: int
     entry_no: str | None
     status: str
+    audit_status: str
+    merged_into: int | None
     revision_no: int
     category: str | None
     hunter: str | None
@@ -50,6 +55,7 @@ class Sheet:
     taken_on: date | None
     season: str | None
     weapon: str | None
+    antler_state: str
     measured_on: date | None
     measurer: str | None
     points: tuple[int | None, int | None]
@@ -59,6 +65,8 @@ class Sheet:
     explanations: tuple[SheetExplanation, ...]
     score_certain: bool | None
     history: tuple[SheetRevision, ...]
+    standings: tuple[SheetStanding, ...]
+    events: tuple[SheetEvent, ...]
     received: tuple[tuple[str, str, str], ...]
     corrected: dict[str, str]
     file: str | None
@@ -73,6 +81,11 @@ class Sheet:
         questions = {cell: "question" for each in self.findings if each.severity == "question" for cell in each.cells}
         errors = {cell: "error" for each in self.findings if each.severity == "error" for cell in each.cells}
         return questions | errors
+
+    @property
+    def seen_event(self) -> int:
+        """The newest event about this entry, 0 for none: a decision says what it was made after."""
+        return max((one.event_no for one in self.events if one.is_own), default=0)
 
     @property
     def suspects(self) -> frozenset[str]:
@@ -94,8 +107,11 @@ def read_sheet(path: Path, entry_id: int) -> Sheet | None:
         found = frame(connection, "sheet_findings", {"entry_id": entry_id}).to_dicts()
         why = frame(connection, "sheet_explanations", {"entry_id": entry_id}).to_dicts()
         history = frame(connection, "sheet_history", {"entry_id": entry_id}).to_dicts()
-    explanations = explanations_of(why, entries[0]["unit"] or EIGHTHS)
-    return _sheet(entries[0], measured, tuple(_finding(each) for each in found), explanations, history_of(history))
+        logged = frame(connection, "sheet_events", {"entry_id": entry_id}).to_dicts()
+        standings = standings_of(standing(connection, entry_id=entry_id))
+    unit = entries[0]["unit"] or EIGHTHS
+    sheet = _sheet(entries[0], measured, tuple(map(_finding, found)), explanations_of(why, unit), history_of(history))
+    return replace(sheet, standings=standings, events=events_of(logged, unit))
 
 
 def _finding(row: dict[str, Any]) -> SheetFinding:
@@ -114,6 +130,7 @@ def _sheet(
     as_it_reads = {field: text for _, text, field in received if field} | corrected
     return Sheet(
         **{name: entry[name] for name in ("entry_id", "entry_no", "status", "revision_no", "category", "hunter")},
+        **{name: entry[name] for name in ("audit_status", "merged_into", "antler_state")},
         **{name: entry[name] for name in ("tag_no", "district", "taken_on", "season", "measured_on")},
         **{name: entry[name] for name in ("file", "row", "loaded_at", "loaded_by")},
         file_sheet=entry["sheet"],
@@ -127,6 +144,8 @@ def _sheet(
         explanations=explanations,
         score_certain=entry["score_certain"],
         history=history,
+        standings=(),
+        events=(),
         received=received,
         corrected=corrected,
     )

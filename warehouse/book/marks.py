@@ -1,0 +1,23 @@
+"""What a row of the ledger holds, in short: the first 64 bits of the SHA-256 of its text, kept beside it.
+
+A mark that does not fit its row names the row that was altered; the log's contents (`contents.py`) rest on the marks.
+"""
+
+ROW_COLUMNS = ("row_id", "file_id", "row", "cells", "verdict", "entry_id")
+REVISION_COLUMNS = (
+    "revision_id", "entry_id", "revision_no", "row_id", "made_at", "author", "reason", "status", "category", "unit",
+    "hunter", "tag_no", "area_written", "area_code", "taken_on", "season", "weapon", "measured_on", "measurer",
+    "points_r", "points_l", "measure_key", "spread_credit", "right_total", "left_total", "diff_total", "abnormal_total",
+    "deductions", "gross", "net", "stated_spread_credit", "stated_right_total", "stated_left_total", "stated_diff_total",
+    "stated_abnormal_total", "stated_deductions", "stated_gross", "stated_net", "score_certain", "entry_no", "antler_state",
+)  # fmt: skip
+
+
+def _mark(columns: tuple[str, ...]) -> str:
+    # U+001E for "not known" keeps it apart from the empty text
+    texts = ", ".join(f"coalesce({column}::VARCHAR, chr(30))" for column in columns)
+    return f"('0x' || left(sha256(concat_ws(chr(31), {texts})), 16))::UBIGINT"
+
+
+MARKS = {"received_row": _mark(ROW_COLUMNS), "entry_revision": _mark(REVISION_COLUMNS)}
+"""Table -> the SQL expression of a row's mark."""
