@@ -5,7 +5,7 @@ import math
 from collections.abc import Callable
 from pathlib import Path
 
-DECISIONS = ("accept", "hold", "refuse", "panel", "correct", "withdraw", "merge", "distinct", "undo")
+from warehouse.book.decision_kinds import KINDS
 
 
 def seconds(text: str) -> float:
@@ -70,9 +70,14 @@ def _rank(parser: argparse.ArgumentParser) -> None:
 def _decide(parser: argparse.ArgumentParser) -> None:
     book(parser)
     parser.add_argument("entry", metavar="ENTRY", help="the entry's number, or its ID as =ID")
-    parser.add_argument("decision", choices=DECISIONS, help="what is decided")
+    parser.add_argument("decision", choices=KINDS, help="what is decided")
     parser.add_argument("--by", required=True, metavar="NAME", help="who decides")
-    parser.add_argument("--why", required=True, metavar="TEXT", help="the reason, or the question; kept in the log")
+    parser.add_argument(
+        "--why",
+        required=True,
+        metavar="TEXT",
+        help="the reason, or the question; kept in the log, and printed where an edition tells of it",
+    )
     parser.add_argument("--despite-errors", action="store_true", help="accept: although the audit found errors")
     parser.add_argument("--net", metavar="LENGTH", help="panel: the net that the panel measured, like 150 3/8")
     parser.add_argument("--gross", metavar="LENGTH", help="panel: the gross that the panel measured")

@@ -11,7 +11,7 @@ from duckdb import DuckDBPyConnection
 from dashboards.arguments import NOTICE
 from dashboards.asked import one_of
 from dashboards.printing import print_lines
-from dashboards.words import TIE_RULES
+from dashboards.words import TIE_RULES, WEAPON_CLASSES
 from loaders.load import book_names
 from loaders.names import Names
 from loaders.value_words import UNCLEAR, category_code_of, weapon_of
@@ -20,8 +20,6 @@ from warehouse.book.length_text import length_text
 from warehouse.categories import all_categories
 from warehouse.errors import NotInBook
 from warehouse.plain_text import shown
-
-WEAPON_CLASSES = ("firearm", "muzzleloader", "bow", "crossbow", "found")
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -72,8 +70,10 @@ def _area(text: str | None, names: Names) -> tuple[str, ...]:
 
 
 def _weapon(text: str | None) -> tuple[str, ...]:
-    if text is None or text in WEAPON_CLASSES:
-        return (text,) if text else ()
+    if text is None or text == "any":
+        return ()
+    if text in WEAPON_CLASSES:
+        return (text,)
     weapon = weapon_of(text)
     if weapon is None or weapon == UNCLEAR:
         raise NotInBook(

@@ -203,7 +203,8 @@ def _revisions(placed: Placed, rows_before: int, verdict: pl.Series, entry: pl.S
         pl.coalesce("season", "season_stated").alias("season"),
         pl.coalesce("measurer_no", pl.col("text.measurer").str.strip_chars()).alias("measurer"),
         placed.keys,
-        pl.lit(None, dtype=pl.String).alias("entry_no"),  # as the entry has it
+        # a new entry has its number itself; one that is sent again may have been given another by a correction
+        pl.when(placed.matches["entry_id"].is_not_null()).then("entry_no").alias("entry_no"),
         placed.audited.certain.alias("score_certain"),
         "antler_state",
     )  # fmt: skip

@@ -86,9 +86,10 @@ def correct_cells(target: Target, cells: Mapping[str, str], author: Author, toda
         of = _row(corrections.row_of_entry(connection, target.entry_id), target)
         settings = Settings(today, book_names(connection))
     before = _texts(of)
-    changed = _changed(before, cells)
+    changed = _changed(before, cells, target.undoes is not None)
     audited = _audited(target, of, _table(of, before | changed), settings)
-    _check_readable(audited, changed)
+    if target.undoes is None:  # what a correction is taken back to was there before, be it readable or not
+        _check_readable(audited, changed)
     placed = _placed(target, of, audited, changed, author.why.strip())
     batch = make_batch([placed])
     batch = replace(batch, revisions=batch.revisions.with_columns(audited.entries["entry_no"]))
@@ -160,14 +161,14 @@ def _texts(of: RowOfEntry) -> dict[str, str | None]:
     return received | {field: text or None for field, text in of.corrected.items()}
 
 
-def _changed(before: Mapping[str, str | None], cells: Mapping[str, str]) -> dict[str, str]:
+def _changed(before: Mapping[str, str | None], cells: Mapping[str, str], is_undone: bool) -> dict[str, str]:
     for field in cells:
         if field not in all_fields():
             raise CorrectionRefused(
                 f"'{shown(field)}' is no field of a sheet; expected a name such as g2_r, gross or taken_on (the README lists them)"
             )
         _check_letters(field, cells[field])
-    if not cells.get("entry_no", "some").strip():
+    if not is_undone and not cells.get("entry_no", "some").strip():
         raise CorrectionRefused("entry_no: a number can be corrected, but not taken away; nothing was changed")
     changed = {
         field: text.strip() for field, text in cells.items() if text.strip() != (before.get(field) or "").strip()

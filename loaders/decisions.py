@@ -11,7 +11,6 @@ from pathlib import Path
 from loaders.corrections import Author, Corrected, Target, accept_explanation, correct_cells
 from warehouse.book import corrections, database, decisions
 from warehouse.book.decisions import Decided, Decision
-from warehouse.errors import DecisionRefused
 
 
 @dataclass(frozen=True)
@@ -34,6 +33,8 @@ def decide(
     decisions.check_author(decision.by, decision.why)
     author = Author(decision.by, decision.why)
     if decision.kind == "correct":
+        with database.reading(book, wait) as connection:
+            decisions.look_at(connection, decision)
         target = Target(book, decision.entry_id, decision.revision_no, wait)
         asked = correction or Correction({})
         if asked.accept:
@@ -55,10 +56,4 @@ def _correction_to_undo(book: Path, decision: Decision, wait: float) -> tuple[Ta
         if kind != "correct" or revision is None:
             return None
         before = corrections.cells_before(connection, revision)
-        now = corrections.row_of_entry(connection, entry.entry_id)
-    if now.row_id != before.row_id:
-        raise DecisionRefused(
-            f"{entry.name}: its row was sent again since it was corrected, so that the correction counts no longer; "
-            "nothing was changed"
-        )
-    return Target(book, entry.entry_id, entry.revision_no, wait, undoes=number), before.cells
+    return Target(book, entry.entry_id, entry.revision_no, wait, undoes=number), before

@@ -12,6 +12,9 @@ TIE_RULES = {
     "taken": f"Of heads with equal scores, the one that was taken first goes first; heads equal in both {_SHARED}.",
 }
 NARROWER = "A minimum for the weapon of a head goes before one for any weapon, and then one for its antlers before one for any."
+NEWEST_RULES = (
+    "A list that spans several of these is ranked by the newest of them; each head is held to those of its season."
+)
 ANTLERS = {"any": "Hard or velvet", "hard": "Hard", "velvet": "Velvet"}
 
 
@@ -33,7 +36,8 @@ def rule_sentences(minimums: pl.DataFrame) -> list[str]:
     ranked = (
         [f"Seasons {seasons}: {words}" for words, seasons in told] if len(told) > 1 else [words for words, _ in told]
     )
-    return [*ranked, NARROWER] if _has_narrower(minimums) else ranked
+    more = [NEWEST_RULES] if len(told) > 1 else []
+    return [*ranked, *more, NARROWER] if _has_narrower(minimums) else [*ranked, *more]
 
 
 def minimums_as_text(minimums: pl.DataFrame) -> pl.DataFrame:

@@ -2,6 +2,7 @@
 
 import json
 import zipfile
+from importlib.metadata import version
 from pathlib import Path
 
 import pytest
@@ -37,7 +38,7 @@ def figures(file: Path, book: Path) -> str:
         "  entries     5, of 2 loads\n"
         f"  book hash   {whole}\n"
         f"  head        {head} (event 2)\n"
-        f"  made        {made} by beamledger 0.2.0, schema {NEWEST}\n"
+        f"  made        {made} by beamledger {version('beamledger')}, schema {NEWEST}\n"
         f"  book        {book.stat().st_size} bytes\n"
     )
 

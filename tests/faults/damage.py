@@ -12,7 +12,7 @@ from tests.faults.soundness import hash_of
 from warehouse.errors import BookDamaged
 
 ROOT = Path(__file__).parents[2]
-RECOVERY = "restore your last backup, or make a new book with `beamledger init` and load the kept files again"
+RECOVERY = "restore your last backup, or make a new book with `beamledger init` and load the kept files again (what was decided and corrected is then lost)"
 REFUSED, SAME = "refused", "the same"
 # A process that commits to the log without a checkpoint, as DuckDB would by itself, renews the anchor, and dies.
 COMMIT_AND_DIE = """

@@ -20,6 +20,7 @@ from tests.faults.killed_loads import (
 )  # fmt: skip
 
 KILLS, SEEDS, TIMES = 25, (20251108, 20251109), 3
+BEFORE_WRITING = ("book read", "files read", "audited", "matched")
 LANES = 2
 
 
@@ -30,7 +31,12 @@ def grounds(tmp_path_factory: pytest.TempPathFactory, children: Nursery) -> list
 
 
 def _steps_of_lane(ground: Ground, lane: int) -> dict[str, list[int]]:
-    return {step: kill_at_step(ground, step, TIMES) for step in list(LOAD)[lane::LANES]}
+    return {step: kill_at_step(ground, step, _times(step)) for step in list(LOAD)[lane::LANES]}
+
+
+def _times(step: str) -> int:
+    """How often a load is killed at the step: once is enough where the book has not been opened for writing yet."""
+    return 1 if step in BEFORE_WRITING else TIMES
 
 
 @pytest.fixture(scope="module")
@@ -55,4 +61,4 @@ def test_killed_at_random_moments(grounds: list[Ground]) -> None:
 
 @pytest.mark.parametrize("step", LOAD)
 def test_killed_at_a_named_step(after_steps: dict[str, list[int]], step: str) -> None:
-    assert after_steps[step] == [WHOLE if LOAD[step].is_in else BEFORE] * TIMES
+    assert after_steps[step] == [WHOLE if LOAD[step].is_in else BEFORE] * _times(step)

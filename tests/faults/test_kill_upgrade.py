@@ -3,24 +3,34 @@
 import os
 import random
 import signal
+import subprocess
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from tests.book_builder import beside
+from tests.book_builder import beside, query
 from tests.faults.children import KILLED, Nursery
 from tests.faults.kill_steps import UPGRADE
+from tests.faults.long import nightly
 from tests.faults.soundness import nothing_beside
-from tests.warehouse.book.test_book_upgrade import HELD, STATES, old_book, query
+from tests.warehouse.book.test_book_upgrade import HELD, STATES, old_book
 from warehouse.book import database, migrations
 from warehouse.book.book_hash import book_hash
+from warehouse.book.upgrade import upgrade
 from warehouse.errors import BookOlder
 
 OLDER = list(migrations.known())[:-1]
 COPY = f".before-{max(migrations.known()):04d}"
-KILLS, SEED = 6, 20251125
+KILLS, SEED = 20, 20251125
+COMMIT_AND_DIE = """
+import os, sys, duckdb
+connection = duckdb.connect(sys.argv[1])
+connection.execute("INSERT INTO load VALUES (9, now()::TIMESTAMP, 'x', 'y')")
+os._exit(9)
+"""
 
 
 class Old:
@@ -67,6 +77,7 @@ def test_killed_at_a_named_step(tmp_path: Path, children: Nursery, step: str) ->
     old.finish(children)
 
 
+@nightly
 @pytest.mark.parametrize("number", OLDER)
 def test_killed_at_random_moments(
     tmp_path: Path, children: Nursery, number: int, record_property: Callable[[str, object], None]
@@ -84,3 +95,14 @@ def test_killed_at_random_moments(
         assert old.is_new() or code == KILLED
         record_property(f"kill {nth}", old.is_new())
         old.finish(children)
+
+
+def test_the_copy_holds_what_a_crash_left_in_the_log(tmp_path: Path) -> None:
+    old = old_book(OLDER[-1], tmp_path)
+    assert subprocess.run([sys.executable, "-c", COMMIT_AND_DIE, str(old)]).returncode == 9
+    assert beside(old, ".wal").stat().st_size > 0
+    copy = upgrade(old)
+    assert copy == beside(old, COPY)
+    with database.reading(copy, fresh=True) as connection:
+        assert connection.execute("SELECT max(load_id) FROM load").fetchall() == [(9,)]
+    assert query(old, "SELECT max(load_id) FROM load") == [(9,)]

@@ -1,5 +1,7 @@
 """Eight loads at once in processes of their own, two of them of one file, and a reader that looks all the while."""
 
+import time
+from itertools import pairwise
 from pathlib import Path
 
 from tests.book_builder import file_of, heads, new_book, query
@@ -18,17 +20,16 @@ def loads_at_once(folder: Path, children: Nursery) -> list[int]:
         files.append(file_of(folder / name, heads(first, first + size - 1)))
         first += size
     begun = [_load(children, book, file) for file in (*files, files[3])]
-    seen, ended = [rows_of(book, wait=60)], 0
+    seen, ended = [rows_of(book, wait=60, verified=False)], 0
     while ended < len(begun):
         ended = sum(child.said.exists() for child in begun)  # a child writes that last
-        rows = rows_of(book, wait=60)
+        rows = rows_of(book, wait=60, verified=False)
         if rows != seen[-1]:
             seen.append(rows)
+        time.sleep(0.05)
     codes = [children.ended(child) for child in begun]
     assert [ended.code for ended in codes] == [0] * len(begun), codes
-    assert query(book, "SELECT name, row_count FROM received_file ORDER BY row_count") == [
-        (str(folder / name), size) for name, size in SIZES.items()
-    ]
+    assert query(book, "SELECT name, row_count FROM received_file ORDER BY row_count") == list(SIZES.items())
     assert query(book, "SELECT count(*), count(DISTINCT entry_no) FROM current_entry") == [(first, first)]
     assert query(book, "SELECT list(load_id ORDER BY load_id) FROM load") == [(list(range(1, len(files) + 1)),)]
     assert rows_of(book) == first == seen[-1]
@@ -45,4 +46,4 @@ def test_each_file_comes_in_once_and_the_reader_sees_whole_loads(tmp_path: Path,
     seen = loads_at_once(tmp_path, children)
     assert seen[0] == 0
     assert len(seen) > 2  # otherwise the reader has looked too seldom to say anything
-    assert all(before & ~after == 0 for before, after in zip(seen, seen[1:], strict=False))  # files only come in
+    assert all(before & ~after == 0 for before, after in pairwise(seen))  # files only come in

@@ -105,3 +105,10 @@ def test_a_correction_between_a_loads_reading_and_its_writing_is_noticed(book: P
     load(book, file_of(tmp_path / "b.csv", [row | {"tag_no": "T-9"}]), tell=between)
     assert [number for number, *_ in revisions_of(book, 1)] == [1, 2, 3]
     assert query(book, "SELECT entry_id, revision_no, tag_no FROM current_entry") == [(1, 3, "T-9")]
+
+
+def test_a_corrected_number_that_comes_again_is_kept(book: Path, tmp_path: Path) -> None:
+    load(book, file_of(tmp_path / "a.csv", [clean_sheet(entry_no="1")]))
+    correct(book, {"entry_no": "18"})
+    load(book, file_of(tmp_path / "b.csv", [clean_sheet(entry_no="18", tag_no="T-9"), OTHER]))
+    assert query(book, "SELECT entry_no, tag_no FROM current_entry ORDER BY 1") == [("18", "T-9"), ("5", "T-4")]

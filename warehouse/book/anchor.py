@@ -22,7 +22,10 @@ COUNTED = ("load", "received_file", "received_row", "entry", "entry_revision", "
 LOGGED = ("event", "edition")  # tables that an earlier version did not have
 LENGTH, HEAD = "bytes", "head"
 Anchored = Mapping[str, int | str]
-RECOVERY = "restore your last backup, or make a new book with `beamledger init` and load the kept files again"
+RECOVERY = (
+    "restore your last backup, or make a new book with `beamledger init` and load the kept files again (what was decided "
+    "and corrected is then lost)"
+)
 
 
 def anchor_path(book: Path) -> Path:

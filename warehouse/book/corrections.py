@@ -26,7 +26,7 @@ class RowOfEntry:
     """An entry's row as received, and what was corrected of it since (field -> text, '' for an emptied cell).
 
     `cells`, `fields` (None: no field of ours) and `headings` are those of the row's file; `measure_key` is that of the
-    current revision.
+    current revision; `newest_event` the newest event that bears on it: about this entry, or of a reference table.
     """
 
     entry_id: int
@@ -43,6 +43,7 @@ class RowOfEntry:
     headings: tuple[str, ...]
     cells: tuple[str | None, ...]
     corrected: dict[str, str]
+    newest_event: int
 
 
 def entries_numbered(connection: duckdb.DuckDBPyConnection, entry_no: str) -> list[tuple[int, str | None, str | None]]:
@@ -74,7 +75,13 @@ def row_of_entry(connection: duckdb.DuckDBPyConnection, entry_id: int) -> RowOfE
         headings=tuple(headings),
         cells=split_cells(pl.Series([cells]), len(headings)).row(0),
         corrected=dict(corrected),
+        newest_event=_newest_event(connection, entry_id),
     )  # fmt: skip
+
+
+def _newest_event(connection: duckdb.DuckDBPyConnection, entry_id: int) -> int:
+    query = "SELECT coalesce(max(event_no), 0) FROM event WHERE entry_id = ? OR kind = 'reference'"
+    return int(connection.execute(query, [entry_id]).fetchall()[0][0])
 
 
 def findings_to_keep(connection: duckdb.DuckDBPyConnection, revision_id: int) -> pl.DataFrame:
@@ -140,22 +147,10 @@ def explanations_in_short(connection: duckdb.DuckDBPyConnection, revision_id: in
     ]
 
 
-@dataclass(frozen=True)
-class CellsBefore:
-    """The row that a correction was of, and the cells that it put right as they stood before it ('' for empty)."""
-
-    row_id: int
-    cells: dict[str, str]
-
-
-def cells_before(connection: duckdb.DuckDBPyConnection, revision_id: int) -> CellsBefore:
-    """What the correction that made this revision put other texts in place of."""
-    rows = connection.execute(
-        "SELECT r.row_id, k.field, coalesce(k.stated_text, '') FROM corrected_cell k JOIN entry_revision r USING (revision_id) "
-        "WHERE revision_id = ? ORDER BY k.field",
-        [revision_id],
-    ).fetchall()
-    return CellsBefore(int(rows[0][0]), {field: text for _, field, text in rows})
+def cells_before(connection: duckdb.DuckDBPyConnection, revision_id: int) -> dict[str, str]:
+    """Field -> text of what the correction that made this revision put other texts in place of ('' for empty)."""
+    query = "SELECT field, coalesce(stated_text, '') FROM corrected_cell WHERE revision_id = ? ORDER BY field"
+    return dict(connection.execute(query, [revision_id]).fetchall())
 
 
 @dataclass(frozen=True)
@@ -182,6 +177,11 @@ def write(
     if newest.revision_id != of.revision_id:
         raise CorrectionRefused(
             f"entry {of.entry_id}: revision {newest.revision_no} was made meanwhile; nothing was changed, look at it again"
+        )
+    if newest.newest_event != of.newest_event:
+        raise CorrectionRefused(
+            f"entry {of.entry_id}: something was decided about it, or a reference table was changed, meanwhile; nothing was "
+            "changed, look at it again"
         )
     revision = ledger.write_revision(connection, batch, of.file_id, of.row_id, told.by, told.now)
     frame = pl.DataFrame(

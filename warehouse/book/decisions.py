@@ -13,12 +13,12 @@ from typing import Any
 import duckdb
 
 from warehouse.book import database, events
+from warehouse.book.decision_kinds import OF_THE_STORE
 from warehouse.categories import all_categories
 from warehouse.eighths import text_of, units_of
 from warehouse.errors import DecisionRefused
 from warehouse.plain_text import shown
 
-KINDS = ("accept", "hold", "refuse", "panel", "withdraw", "merge", "distinct", "undo")
 DONE_WORDS = {
     "accept": "accepted", "hold": "held with a question", "refuse": "refused", "panel": "held for a panel measuring",
     "panel-result": "accepted with the panel's score", "withdraw": "withdrawn", "merge": "merged", "distinct": "told apart",
@@ -28,7 +28,7 @@ _UNCHANGED = "nothing was changed"
 
 @dataclass(frozen=True)
 class Decision:
-    """A decision of a kind of `KINDS` about one entry.
+    """A decision of one of the kinds `OF_THE_STORE` about one entry.
 
     `other_entry_id`: merge, the entry it is one head with, and counts as; distinct, the one it is not. `net`, `gross`:
     panel, the score that the panel measured, as "150 3/8"; without them a panel is asked for. `despite_errors`: accept
@@ -59,7 +59,9 @@ class Decided:
 
 @dataclass(frozen=True)
 class Entry:
-    """An entry as a decision finds it; `errors` are the codes of its open errors and of its file's."""
+    """An entry as a decision finds it; `errors` are the codes of its open errors and of its file's, `merged_here` the
+    entries that count as this one.
+    """
 
     entry_id: int
     entry_no: str | None
@@ -72,6 +74,7 @@ class Entry:
     merged_into: int | None
     errors: tuple[str, ...]
     newest_event: int
+    merged_here: tuple[int, ...] = ()
 
     @property
     def name(self) -> str:
@@ -124,23 +127,28 @@ def read_entry(connection: duckdb.DuckDBPyConnection, entry_id: int) -> Entry:
         "SELECT entry_id, entry_no, revision_id, revision_no, status, category, unit, counted_net, merged_into, "
         "(SELECT list(DISTINCT f.code ORDER BY f.code) FROM finding f JOIN received_row r ON r.row_id = c.row_id "
         " WHERE f.severity = 'error' AND (f.revision_id = c.revision_id OR (f.row_id IS NULL AND f.file_id = r.file_id))), "
-        "(SELECT coalesce(max(event_no), 0) FROM event v WHERE v.entry_id = c.entry_id) "
+        "(SELECT coalesce(max(event_no), 0) FROM event v WHERE v.entry_id = c.entry_id), "
+        "(SELECT list(m.entry_id ORDER BY m.entry_id) FROM live_decision m WHERE m.kind = 'merge' AND m.other_entry_id = c.entry_id) "
         "FROM current_entry c WHERE entry_id = ?",
         entry_id,
     )
     if row is None:
         raise DecisionRefused(f"entry ={entry_id}: the book has no such entry; {_UNCHANGED}")
-    found, number, revision, revision_no, status, category, unit, net, merged_into, errors, newest = row
+    found, number, revision, revision_no, status, category, unit, net, merged_into, errors, newest, merged_here = row
     return Entry(
-        found, number, revision, revision_no, status, category, unit, net, merged_into, tuple(errors or ()), int(newest)
-    )
+        found, number, revision, revision_no, status, category, unit, net, merged_into,
+        tuple(errors or ()), int(newest), tuple(merged_here or ()),
+    )  # fmt: skip
 
 
 def newest_decision(connection: duckdb.DuckDBPyConnection, entry: Entry) -> tuple[int, str, int | None]:
     """(event_no, kind, revision_id) of what an undo takes back. Raises DecisionRefused where there is nothing."""
     found = connection.execute(
-        "SELECT event_no, kind, revision_id FROM live_event WHERE entry_id = ? ORDER BY event_no DESC LIMIT 1",
-        [entry.entry_id],
+        # a correction of a row that was sent again since counts no longer: there is nothing in it to take back
+        "SELECT v.event_no, v.kind, v.revision_id FROM live_event v LEFT JOIN entry_revision made USING (revision_id) "
+        "JOIN entry_revision now ON now.revision_id = ? WHERE v.entry_id = ? AND (v.kind <> 'correct' OR made.row_id = now.row_id) "
+        "ORDER BY v.event_no DESC LIMIT 1",
+        [entry.revision_id, entry.entry_id],
     ).fetchall()
     if not found:
         raise DecisionRefused(f"{entry.name}: nothing was decided about it that could be undone; {_UNCHANGED}")
@@ -168,6 +176,11 @@ def _event(connection: duckdb.DuckDBPyConnection, decision: Decision, entry: Ent
         raise DecisionRefused(
             f"{entry.name}: it is merged into entry ={entry.merged_into}; undo that first, or decide about that entry; {_UNCHANGED}"
         )
+    if decision.kind in ("refuse", "withdraw") and entry.merged_here:
+        raise DecisionRefused(
+            f"{entry.name}: entry {', '.join(f'={one}' for one in entry.merged_here)} counts as this one; undo that merger "
+            f"first; {_UNCHANGED}"
+        )
     if decision.kind == "panel" and (decision.net or decision.gross):
         net, gross = _panel_score(decision, entry)
         return replace(plain, kind="panel-result", net=net, gross=gross)
@@ -175,8 +188,8 @@ def _event(connection: duckdb.DuckDBPyConnection, decision: Decision, entry: Ent
         _check_acceptable(decision, entry)
     elif decision.kind in ("refuse", "withdraw") and entry.status == DONE_WORDS[decision.kind]:
         raise DecisionRefused(f"{entry.name}: it is {entry.status} already; {_UNCHANGED}")
-    elif decision.kind not in KINDS:
-        raise DecisionRefused(f"'{shown(decision.kind)}' is no decision; expected one of: {', '.join(KINDS)}")
+    elif decision.kind not in OF_THE_STORE:
+        raise DecisionRefused(f"'{shown(decision.kind)}' is no decision; expected one of: {', '.join(OF_THE_STORE)}")
     return plain
 
 
@@ -202,10 +215,27 @@ def _other(connection: duckdb.DuckDBPyConnection, decision: Decision, entry: Ent
         raise DecisionRefused(f"{entry.name}: an entry cannot be held against itself; {_UNCHANGED}")
     other = read_entry(connection, decision.other_entry_id)
     if decision.kind == "merge":
-        for one in (entry, other):
-            if one.status == "merged":
-                raise DecisionRefused(f"{one.name}: it is merged into entry ={one.merged_into} already; {_UNCHANGED}")
+        _check_mergeable(entry, other)
+    for one, two in ((entry, other), (other, entry)):
+        if decision.kind == "distinct" and one.merged_into == two.entry_id:
+            raise DecisionRefused(f"{one.name}: it is merged into entry ={two.entry_id}; undo that first; {_UNCHANGED}")
     return other.entry_id
+
+
+def _check_mergeable(entry: Entry, other: Entry) -> None:
+    """A head must count where it is merged into: there it must stand, and not be on its way elsewhere."""
+    for one in (entry, other):
+        if one.status == "merged":
+            raise DecisionRefused(f"{one.name}: it is merged into entry ={one.merged_into} already; {_UNCHANGED}")
+    if other.status not in ("accepted", "held"):
+        raise DecisionRefused(
+            f"{other.name}: it is {other.status}, so that a head merged into it would not count; {_UNCHANGED}"
+        )
+    if entry.merged_here:
+        raise DecisionRefused(
+            f"{entry.name}: entry {', '.join(f'={one}' for one in entry.merged_here)} counts as this one; merge that "
+            f"one into entry ={other.entry_id} first, or merge entry ={other.entry_id} into this one; {_UNCHANGED}"
+        )
 
 
 def _panel_score(decision: Decision, entry: Entry) -> tuple[int, int]:

@@ -15,8 +15,6 @@ FIELDS = (
     "undoes", "gross", "net", "about", "content", "previous",
 )  # fmt: skip
 FIRST_PREVIOUS = "0" * 64
-DECISIONS = ("accept", "hold", "refuse", "panel", "panel-result", "withdraw", "merge")
-"""Kinds of events that say what becomes of an entry; the newest that was not undone counts."""
 
 
 def _netstring(column: str) -> str:

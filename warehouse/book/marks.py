@@ -11,11 +11,17 @@ REVISION_COLUMNS = (
     "deductions", "gross", "net", "stated_spread_credit", "stated_right_total", "stated_left_total", "stated_diff_total",
     "stated_abnormal_total", "stated_deductions", "stated_gross", "stated_net", "score_certain", "entry_no", "antler_state",
 )  # fmt: skip
+# columns that hold anybody's text: its length goes before it, so that no sign in it can end it
+TEXTS = frozenset({
+    "cells", "author", "reason", "hunter", "tag_no", "area_written", "area_code", "season", "weapon", "measurer", "category",
+    "entry_no", "status", "verdict", "antler_state",
+})  # fmt: skip
 
 
 def _mark(columns: tuple[str, ...]) -> str:
     # U+001E for "not known" keeps it apart from the empty text
-    texts = ", ".join(f"coalesce({column}::VARCHAR, chr(30))" for column in columns)
+    values = (f"strlen({name})::VARCHAR || ':' || {name}" if name in TEXTS else f"{name}::VARCHAR" for name in columns)
+    texts = ", ".join(f"coalesce({value}, chr(30))" for value in values)
     return f"('0x' || left(sha256(concat_ws(chr(31), {texts})), 16))::UBIGINT"
 
 

@@ -17,12 +17,12 @@ from warehouse.book.named_query import Parameter, frame
 class RankSettings:
     """Which entries compete, and in which lists. None and () mean any.
 
-    `book`: those that qualify in this record book, by its own score and second rule; None: every accepted entry, by
-    net. `weapons` are weapons or classes of weapons, `areas` codes; `score` overrides what is ranked; `list_by`: one
-    list for the region, for each area or for each district; `places`: the last place that is listed.
+    `book`: those that qualify in this record book (or in each of several), by its own score and second rule; None: every
+    accepted entry, by net. `weapons` are weapons or classes of weapons, `areas` codes; `score` overrides what is
+    ranked; `list_by`: one list for the region, for each area or for each district; `places`: the last place listed.
     """
 
-    book: str | None = None
+    book: str | tuple[str, ...] | None = None
     categories: tuple[str, ...] = ()
     areas: tuple[str, ...] = ()
     districts: tuple[str, ...] = ()
@@ -35,8 +35,9 @@ class RankSettings:
 
     def parameters(self) -> dict[str, Parameter]:
         """The parameters of the query."""
+        books = [self.book] if isinstance(self.book, str) else self.book
         return {
-            "book": self.book, "categories": list(self.categories), "areas": list(self.areas),
+            "books": None if books is None else list(books), "categories": list(self.categories), "areas": list(self.areas),
             "districts": list(self.districts), "first_season": self.first_season, "last_season": self.last_season,
             "weapons": list(self.weapons), "score": self.score, "list": self.list_by, "places": self.places,
         }  # fmt: skip

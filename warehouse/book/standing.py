@@ -61,6 +61,7 @@ def _told() -> list[tuple[pl.Expr, pl.Expr]]:
         "outside_area": pl.format("{} lies outside the area that the book covers", "area"),
         "measured_late": _late("measured", "measured_on", "measured_within_days"),
         "received_late": _late("received", "received_on", "received_within_days"),
+        "cut_off_unknown": pl.lit("whether it is late is not known: its day of measuring or the last day of its season is not"),
     }  # fmt: skip
     return [
         (pl.col("status") != "accepted", _unsettled()),

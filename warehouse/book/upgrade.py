@@ -10,6 +10,7 @@ import duckdb
 
 from warehouse.book import anchor, contents, database, events, ledger, migrations
 from warehouse.book.marks import MARKS
+from warehouse.book.reference.replacing import Told, log_as_it_stands
 from warehouse.errors import BookOlder, BookRefused
 from warehouse.plain_text import shown
 
@@ -21,8 +22,8 @@ def upgrade(path: Path, wait: float = database.WAIT_SECONDS) -> Path | None:
     `database.reading` does.
     """
     try:
-        with database.reading(path, wait):
-            return None
+        database.settle(path, wait)  # of one that was killed behind its commit only the anchor is missing
+        return None
     except BookOlder:
         pass
     copy = path.with_name(f"{path.name}.before-{max(migrations.known()):04d}")
@@ -51,7 +52,9 @@ def _is_older(path: Path) -> bool:
 
 
 def _log_what_is_there(connection: duckdb.DuckDBPyConnection) -> None:
-    """Mark the rows and log the loads and corrections of a book that was kept before there was a log, in their order."""
+    """Mark the rows of a book that was kept before there was a log, and log its loads and corrections in their order, then
+    its reference tables as they stand.
+    """
     for table, mark in MARKS.items():
         connection.execute(f"UPDATE {table} SET mark = {mark} WHERE mark IS NULL")
     if events.head(connection)[0]:
@@ -62,15 +65,19 @@ def _log_what_is_there(connection: duckdb.DuckDBPyConnection) -> None:
         "SELECT made_at, revision_id, entry_id, author, reason FROM entry_revision "
         "SEMI JOIN corrected_cell USING (revision_id) ORDER BY revision_id"
     ).fetchall()
-    for at, revision, entry, by, why in corrected:
-        content = contents.of_correction(connection, revision)
-        past.append((at, events.Event("correct", by, why, entry_id=entry, revision_id=revision, content=content)))
+    written = dict(contents.of_all(connection, "correction").select("key", "written").rows())
+    past += [
+        (at, events.Event("correct", by, why, entry_id=entry, revision_id=revision, content=written[revision]))
+        for at, revision, entry, by, why in corrected
+    ]
     for at, event in sorted(past, key=lambda one: one[0]):
         events.append(connection, event, at)
     begun = events.Event(
         "upgrade", "beamledger", "the log begins; what was loaded and corrected before is entered above"
     )
-    events.append(connection, begun, datetime.now(UTC).replace(tzinfo=None))
+    now = datetime.now(UTC).replace(tzinfo=None)
+    events.append(connection, begun, now)
+    log_as_it_stands(connection, Told("beamledger", "as it stood when the log began", now))
 
 
 def _keep(source: BinaryIO, path: Path, copy: Path) -> None:

@@ -2,7 +2,14 @@
 
 import polars as pl
 
-from dashboards.publications.rule_words import NARROWER, TIE_RULES, minimums_as_text, rule_sentences, seasons_words
+from dashboards.publications.rule_words import (
+    NARROWER,
+    NEWEST_RULES,
+    TIE_RULES,
+    minimums_as_text,
+    rule_sentences,
+    seasons_words,
+)
 from tests.dashboards.publications.hand_edition import MINIMUMS
 
 ASKED = "What is asked for: taken with any weapon; by a certified measurer."
@@ -21,6 +28,7 @@ def test_one_rule_needs_no_seasons_and_two_do() -> None:
     assert rule_sentences(OTHER) == [
         f"Seasons 2018-19 to 2022-23: Ranked by net. {TIE_RULES['shared']} {ASKED}",
         f"Seasons from 2023-24 on: Ranked by net. {TIE_RULES['gross']} {ASKED}",
+        NEWEST_RULES,
     ]
 
 

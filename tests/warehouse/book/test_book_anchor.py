@@ -60,7 +60,7 @@ def test_a_lost_log_is_noticed(
         pass
     assert str(refused.value) == (
         f"{copy}: the book holds less than when it was last closed (load: 1 of 4); its .wal file was probably lost or "
-        "damaged; restore your last backup, or make a new book with `beamledger init` and load the kept files again"
+        "damaged; restore your last backup, or make a new book with `beamledger init` and load the kept files again (what was decided and corrected is then lost)"
     )
 
 

@@ -9,6 +9,7 @@ import subprocess
 import sys
 import zipfile
 from collections.abc import Callable
+from importlib.metadata import version
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -29,6 +30,7 @@ NOT_WHOLE = "not a whole backup of a book: "
 ADVICE = "; take another backup; nothing was kept"
 RESTORE_AND_HASH = """
 import sys
+from importlib.metadata import version
 from pathlib import Path
 from warehouse.book import database
 from warehouse.book.backup import restore
@@ -130,7 +132,7 @@ def test_the_manifest_says_what_the_book_holds(book: Path, tmp_path: Path) -> No
     data = {BOOK: book.read_bytes(), ANCHOR: beside(book, ".anchor").read_bytes()}
     assert manifest == {
         "format_version": 1,
-        "program": "beamledger 0.2.0",
+        "program": f"beamledger {version('beamledger')}",
         "storage_version": "v2.0.0+",
         "made_at": f"{written.made_at:%Y-%m-%dT%H:%M:%SZ}",
         "holds": {
@@ -267,7 +269,7 @@ def test_an_older_book_in_place_of_the_one_told_of_is_refused(good: Path, tmp_pa
 
 
 def test_what_is_no_book_is_refused_and_so_is_one_that_its_anchor_does_not_know(good: Path, tmp_path: Path) -> None:
-    recovery = "restore your last backup, or make a new book with `beamledger init` and load the kept files again"
+    recovery = "restore your last backup, or make a new book with `beamledger init` and load the kept files again (what was decided and corrected is then lost)"
     said = refusal(repacked(good, tmp_path / "text.zip", book=b"Dear secretary,\n"), tmp_path / "into")
     assert said == (
         f"the book in it does not open: not a book of Beamledger (or its first bytes are damaged); {recovery}"
@@ -401,7 +403,7 @@ def test_a_backup_of_an_older_schema_is_restored_as_it_is(good: Path, tmp_path: 
     with pytest.raises(BookOlder), database.reading(restored):
         pass
     assert upgrade(restored) is not None
-    assert query(restored, "SELECT count(*) FROM entry") == [(told["counts"]["entry"],)]
+    assert query(restored, "SELECT count(*) FROM entry") == [(3,)]
 
 
 def test_a_book_that_cannot_be_put_in_place_leaves_no_anchor(
@@ -427,13 +429,12 @@ def test_a_book_that_cannot_be_put_in_place_leaves_no_anchor(
 def test_folders_and_files_that_are_not_there(book: Path, good: Path, tmp_path: Path) -> None:
     gone = tmp_path / "gone" / "x"
     tail = "No such file or directory; make room, or choose another place, and try again; nothing was left behind"
-    for made, what in (
-        (lambda: back_up(book, gone), "backup was not written"),
-        (lambda: restore(good, gone), "book was not restored"),
-    ):
-        with pytest.raises(BackupRefused) as refused:
-            made()
-        assert str(refused.value) == f"{gone}: the {what}: {tail}"
+    with pytest.raises(BackupRefused) as refused:
+        back_up(book, gone)
+    assert str(refused.value) == f"{gone}: the backup was not written: {tail}"
+    with pytest.raises(BackupRefused) as refused:
+        restore(good, gone)
+    assert str(refused.value) == f"{gone}: the book was not restored: {tail}"
     with pytest.raises(BackupRefused) as refused:
         restore(gone, tmp_path / "restored.duckdb")
     assert str(refused.value) == f"{gone}: cannot be opened: No such file or directory; check the file name"

@@ -9,7 +9,7 @@ from warehouse.book import database, reports
 from warehouse.book.balance import Balance, balance
 from warehouse.errors import BeamledgerError, BookDamaged, BookRefused
 
-RECOVERY = "restore your last backup, or make a new book with `beamledger init` and load the kept files again"
+RECOVERY = "restore your last backup, or make a new book with `beamledger init` and load the kept files again (what was decided and corrected is then lost)"
 CUTS, FLIPS = 10, 20
 
 

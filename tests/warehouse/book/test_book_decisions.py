@@ -143,9 +143,45 @@ def test_how_long_a_decision_lasts(kind: str, held_then: str, clean_then: str) -
             decided(connection, kind, other_entry_id=2)
             insert(connection, "entry_revision", {
                 "revision_id": 7, "entry_id": 1, "revision_no": 2, "row_id": 1, "made_at": "2026-11-25", "author": "x",
-                "reason": "sent again", "status": audit,
+                "reason": "sent again", "status": audit, "category": "whitetail-typical",
             })  # fmt: skip
             assert status(connection) == expected
+
+
+def test_a_panels_score_is_of_the_category_it_measured() -> None:
+    with book_of() as connection:
+        head(connection, 1, status="held")
+        decided(connection, "panel-result", net=1290, gross=1300)
+        insert(connection, "entry_revision", {
+            "revision_id": 7, "entry_id": 1, "revision_no": 2, "row_id": 1, "made_at": "2026-11-25", "author": "x", "unit": 8,
+            "reason": "sent again", "status": "held", "category": "whitetail-nontypical", "gross": 1000, "net": 1000, "deductions": 0,
+        })  # fmt: skip
+        found = connection.execute("SELECT status, counted_net FROM current_entry").fetchall()
+    assert found == [("held", 1000)]
+
+
+@pytest.mark.parametrize("kind", ["refuse", "withdraw"])
+def test_a_head_is_merged_only_into_one_that_stands_and_stays(book: Path, kind: str) -> None:
+    status = by_una(book, kind, 3).status
+    with pytest.raises(
+        DecisionRefused, match=f"^entry 3: it is {status}, so that a head merged into it would not count;"
+    ):
+        by_una(book, "merge", 1, other_entry_id=3)
+    by_una(book, "undo", 3)
+    by_una(book, "merge", 1, other_entry_id=3)
+    with pytest.raises(
+        DecisionRefused, match=r"^entry 3: entry =1 counts as this one; undo that merger first; nothing was changed$"
+    ):
+        by_una(book, kind, 3)
+    with pytest.raises(
+        DecisionRefused, match=r"^entry 3: entry =1 counts as this one; merge that one into entry =2 first"
+    ):
+        by_una(book, "merge", 3, other_entry_id=2)
+    for one, two in ((1, 3), (3, 1)):
+        with pytest.raises(
+            DecisionRefused, match=r"^entry 1: it is merged into entry =3; undo that first; nothing was changed$"
+        ):
+            by_una(book, "distinct", one, other_entry_id=two)
 
 
 def test_an_undo_uncovers_the_decision_before(book: Path) -> None:

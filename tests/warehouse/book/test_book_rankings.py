@@ -62,6 +62,34 @@ def test_what_competes_and_at_which_place(settings: RankSettings, expected: list
         assert ranked(connection, settings) == expected
 
 
+@pytest.mark.parametrize(("season", "expected"), [(None, [(1, False, 1), (2, False, 2)]), ("2025-26", [(1, False, 1), (2, False, 2)]),
+                                                 ("2019-20", [(1, False, 2)])])  # fmt: skip
+def test_a_list_over_several_rules_is_ranked_by_the_newest(season: str | None, expected: list[tuple[Any, ...]]) -> None:
+    """Entry 1 has the higher gross and the lower net; its season's rule is gross, that of entry 2 was net."""
+    rules = [
+        BOOK | {"last_season": "2019-20"},
+        BOOK | {"first_season": "2020-21", "score": "gross", "tie_rule": "taken"},
+    ]
+    with book_of(*(("record_book", rule) for rule in rules), ("minimum", MINIMUM)) as connection:
+        head(connection, 1, net=1100, gross=1183, deductions=83)
+        head(
+            connection,
+            2,
+            net=1150,
+            gross=1151,
+            deductions=1,
+            season="2019-20",
+            taken_on="2019-11-08",
+            measured_on="2020-02-01",
+        )
+        settings = RankSettings(book="State Book", first_season=season, last_season=season)
+        ranked_by = rankings.rank(connection, settings)["ranked_by"].unique().to_list()
+        found = ranked(connection, settings)
+    if season == "2025-26":
+        expected = [(1, False, 1)]
+    assert (found, ranked_by) == (expected, ["net" if season == "2019-20" else "gross"])
+
+
 def test_ranks_are_those_of_pandas() -> None:
     """Source: pandas.Series.rank(method="min"), competition ranking."""
     nets = np.random.default_rng(11).integers(1000, 1020, 60)

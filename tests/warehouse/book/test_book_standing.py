@@ -145,6 +145,20 @@ def test_the_cut_off_for_a_late_entry(cut_off: dict[str, Any], made_at: str, exp
     assert reasons({"made_at": made_at}, cut_off, {}, ("season", SEASON)) == expected
 
 
+@pytest.mark.parametrize(
+    ("changes", "cut_off"),
+    [({}, {"measured_within_days": 90}), ({}, {"received_within_days": 90}), ({"measured_on": None}, {"measured_within_days": 90, "drying_days": 0})],
+)  # fmt: skip
+def test_a_cut_off_that_cannot_be_told_is_told(changes: dict[str, Any], cut_off: dict[str, Any]) -> None:
+    unknown = "whether it is late is not known: its day of measuring or the last day of its season is not"
+    assert reasons(changes, cut_off, {}) == [unknown]
+
+
+def test_an_area_that_became_one_of_the_books_is_covered() -> None:
+    renamed = {"old_code": "07001", "new_code": "07003", "changed_on": "2026-06-01", "kind": "renamed"}
+    assert reasons({}, {"areas": ["07003"]}, {}, ("area_change", renamed)) == []
+
+
 def test_a_late_measuring_is_told_with_its_days() -> None:
     told = reasons({"measured_on": "2026-09-29"}, {"measured_within_days": 90}, {}, ("season", SEASON))
     assert told == ["measured on 2026-09-29, more than 90 days after the season's end on 2026-06-30"]

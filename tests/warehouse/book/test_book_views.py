@@ -8,7 +8,6 @@ from tests.book_builder import new_book
 from warehouse.book import database
 
 # Entry 1 was held, then accepted; entry 2 is accepted, of an area nobody knows; entry 3 is held.
-# The net of entry 1 is 1100 with a bow, that of entry 2 is 1040 with a rifle, that of entry 3 is 2000.
 ROWS = """
 INSERT INTO area VALUES ('07001', 'Abberlow', 'county', 'QM', 'North', 'High');
 INSERT INTO load VALUES (1, TIMESTAMP '2026-01-01', 'a', 'b');
@@ -26,11 +25,6 @@ INSERT INTO entry_revision (revision_id, entry_id, revision_no, row_id, made_at,
 INSERT INTO finding VALUES (1, 1, 1, 'net', 'error', ['net'], '1', '2', 'of a revision that has been replaced'),
                            (1, 3, 3, 'net', 'error', ['net'], '1', '2', 'of a current revision'),
                            (2, NULL, NULL, 'column-unmatched', 'question', ['X'], NULL, NULL, 'of a file');
-INSERT INTO minimum VALUES
-    ('Any', 'whitetail-typical', 'any', 1040, '2020-21', NULL), ('Bows', 'whitetail-typical', 'bow', 1100, '2024-25', '2024-25'),
-    ('High', 'whitetail-typical', 'any', 1101, '2020-21', NULL), ('Ended', 'whitetail-typical', 'any', 1, '2020-21', '2023-24'),
-    ('Later', 'whitetail-typical', 'any', 1, '2025-26', NULL), ('Other', 'whitetail-nontypical', 'any', 1, '2020-21', NULL),
-    ('Guns', 'whitetail-typical', 'firearm', 1000, '2020-21', NULL);
 """
 
 
@@ -62,15 +56,4 @@ def test_open_findings_are_of_current_revisions_and_of_files(connection: duckdb.
     assert rows == [
         ("of a current revision", 3, None, "a.csv", None, 4, "North"),
         ("of a file", None, None, "b.xlsx", "Night 1", None, None),
-    ]
-
-
-def test_a_minimum_is_met_by_accepted_entries_of_its_seasons_and_weapons(connection: duckdb.DuckDBPyConnection) -> None:
-    rows = connection.execute("SELECT book, entry_id, minimum_units, margin FROM meets_minimum ORDER BY ALL").fetchall()
-    assert rows == [
-        ("Any", 1, 1040, 60),
-        ("Any", 2, 1040, 0),  # exactly the minimum meets it
-        ("Bows", 1, 1100, 0),
-        ("Guns", 2, 1000, 40),
-        ("Later", 2, 1, 1039),
     ]

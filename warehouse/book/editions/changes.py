@@ -62,7 +62,8 @@ def _named(frame: pl.DataFrame, kind: str, side: str, what: pl.Expr) -> pl.DataF
 
 
 def _new(both: pl.DataFrame) -> pl.DataFrame:
-    what = pl.format("New at place {}, with a net of {}, season {}.", "place_is", *map(_known, ("net_is", "season_is")))
+    told = map(_known, ("net_is", "gross_is", "season_is"))
+    what = pl.format("New at place {}, with a net of {} and a gross of {}, season {}.", "place_is", *told)
     return _named(both.filter(pl.col("place_was").is_null()), "new", "is", what)
 
 

@@ -2,7 +2,10 @@
 WITH asked AS (SELECT DISTINCT unnest($entries::BIGINT[]) AS entry_id),
 done AS (                                    -- one thing done to one entry; a load does it to every row it received
     SELECT coalesce(e.entry_id, u.entry_id) AS entry_id, e.event_no, e.kind, e.reason, e.happened_at,
-           e.kind IN ('correct', 'panel-result') OR coalesce(u.kind IN ('correct', 'panel-result'), false) AS of_figures
+           coalesce(u.kind, e.kind) = 'panel-result' OR EXISTS (
+               -- a correction of what is never printed is no reason for what is, and its words may tell what is not
+               FROM corrected_cell k WHERE k.revision_id = e.revision_id AND coalesce(u.kind, e.kind) = 'correct'
+               AND k.field NOT IN ('tag_no', 'measurer', 'measured_on', 'points_r', 'points_l', 'tip_to_tip', 'greatest_spread', 'state')) AS of_figures
     FROM event e
     LEFT JOIN event u ON u.event_no = e.undoes
     WHERE e.event_no > $since AND e.kind NOT IN ('load', 'distinct')
@@ -15,6 +18,7 @@ done AS (                                    -- one thing done to one entry; a l
     WHERE e.event_no > $since),
 newest AS (                                  -- what may have changed a figure goes before what may not
     SELECT done.* FROM done SEMI JOIN asked USING (entry_id)
+    WHERE of_figures OR done.kind NOT IN ('correct', 'undo')
     QUALIFY row_number() OVER (PARTITION BY entry_id ORDER BY of_figures DESC, event_no DESC) = 1),
 tables AS (
     SELECT max_by(about, event_no) AS about, max_by(reason, event_no) AS reason

@@ -21,7 +21,8 @@ class Edition:
     edition before; None for the first. `season`: the newest season in it. `entries`: accepted entries of the book then.
     Frames, each in the order in which it is printed; lengths are whole 1/`unit` inch:
     `lines`: book, category, span ('all-time', or a season), unit, and ALLOWED.
-    `minimums`: book, category, weapon_class, antler_state, unit, minimum_units, score, tie_rule, first_season, last_season.
+    `minimums`: book, category, weapon_class, antler_state, unit, minimum_units, score, tie_rule, rules
+    (the others, in words), first_season, last_season.
     `changes`: book, category, kind (new, corrected, withdrawn, moved), entry_no, hunter, place_was, place_is, what.
     """
 

@@ -7,7 +7,7 @@ from typing import Literal, get_args
 import polars as pl
 
 from warehouse.book.database import reading
-from warehouse.book.named_query import Parameter, frame
+from warehouse.book.named_query import Parameter, frame, frame_over
 from warehouse.book.standing import in_words
 
 MOST_ROWS = 500
@@ -52,5 +52,6 @@ def read_standings(path: Path, settings: StandingSettings) -> Standings:
     parameters = settings.parameters()
     with reading(path) as connection:
         counts = frame(connection, "standing_counts", {key: parameters[key] for key in parameters if key != "group"})
-        rows = frame(connection, "standing_group", parameters | {"most": MOST_ROWS})
+        asked = parameters | {"entry_id": None, "most": MOST_ROWS}
+        rows = frame_over(connection, "standing", "found", "standing_group", asked)
     return Standings(dict.fromkeys(get_args(Group), 0) | dict(counts.rows()), in_words(rows))

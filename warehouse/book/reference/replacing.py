@@ -85,15 +85,27 @@ def put(connection: duckdb.DuckDBPyConnection, given: Rows, told: Told) -> tuple
     done = plan(connection, given)
     for table in done.changed:
         write_rows(connection, table, done.rows[table])
-        number = events.head(connection)[0] + 1
-        connection.execute(
-            "INSERT INTO reference_version (event_no, table_name, rows_text) VALUES (?, ?, ?)",
-            [number, table, rows_text(connection, table)],
-        )
-        content = contents.of_reference(connection, number)
-        event = events.Event("reference", told.by.strip(), told.why.strip(), about=table, content=content)
-        events.append(connection, event, told.now)
+        _log(connection, table, told)
     return done.changes
+
+
+def log_as_it_stands(connection: duckdb.DuckDBPyConnection, told: Told) -> None:
+    """Log every reference table that has rows, in the caller's transaction: for a book that has no such events yet."""
+    for table in TABLES:
+        if read_rows(connection, table):
+            _log(connection, table, told)
+
+
+def _log(connection: duckdb.DuckDBPyConnection, table: str, told: Told) -> None:
+    """Keep the table as it stands, and append the event of it."""
+    number = events.head(connection)[0] + 1
+    connection.execute(
+        "INSERT INTO reference_version (event_no, table_name, rows_text) VALUES (?, ?, ?)",
+        [number, table, rows_text(connection, table)],
+    )
+    content = contents.of_reference(connection, number)
+    event = events.Event("reference", told.by.strip(), told.why.strip(), about=table, content=content)
+    events.append(connection, event, told.now)
 
 
 def _homeless(connection: duckdb.DuckDBPyConnection, before: Sequence[Row], after: Sequence[Row]) -> Iterator[str]:

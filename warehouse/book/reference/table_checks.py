@@ -7,6 +7,7 @@ from warehouse.book.reference.area_checks import CODES, areas_of_books, ends_of_
 from warehouse.book.reference.periods import Period, by_key, period_of, period_problems
 from warehouse.book.reference.tables import Rows
 
+MOST_KINDS = 64  # of certificates: a bit for each
 Check = Callable[[Rows], Iterable[str]]
 
 
@@ -19,6 +20,16 @@ def overlapping_seasons(tables: Rows) -> Iterator[str]:
                 f"{row.place}, starts_on: {row.values['season']} begins on {row.values['starts_on']}, before "
                 f"{before.values['season']} in {before.place} has ended on {before.values['ends_on']}; a day belongs to one season"
             )
+
+
+def kinds_of_certificates(tables: Rows) -> Iterator[str]:
+    """More kinds of certificates than the view `standing` has bits for."""
+    kinds: set[str] = set()
+    for row in tables["measurer"]:
+        kinds.add(row.values["certificate"])
+        if len(kinds) > MOST_KINDS:
+            yield f"{row.place}, certificate: {row.values['certificate']!r} is one kind too many; expected at most {MOST_KINDS}"
+            return
 
 
 def minimums_of_books(tables: Rows) -> Iterator[str]:
@@ -56,6 +67,7 @@ def _codes(table: str) -> Check:
 CHECKS: list[tuple[set[str], Check]] = [
     *(({table}, _periods(table)) for table in ("area_district", "record_book", "minimum")),
     ({"season"}, overlapping_seasons),
+    ({"measurer"}, kinds_of_certificates),
     *(({"area", table}, _codes(table)) for table in CODES),
     ({"area_change"}, ends_of_codes),
     ({"area", "area_district", "record_book"}, areas_of_books),

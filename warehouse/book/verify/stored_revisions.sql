@@ -1,5 +1,5 @@
 -- grain: one revision that rests on a row of one file; `corrections`: how many corrections of the row it holds
--- The number of an entry is kept with the entry; a revision has one of its own only where a person corrected the row.
+-- The number of an entry is kept with the entry; a revision has one of its own where a person corrected the row or it came again.
 SELECT v.revision_id, v.row_id, v.revision_no,
        row_number() OVER (PARTITION BY v.row_id ORDER BY v.revision_no) - 1 AS corrections,
        CASE WHEN corrections = 0 THEN e.entry_no ELSE v.entry_no END AS entry_no,

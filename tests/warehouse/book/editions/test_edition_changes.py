@@ -54,7 +54,7 @@ def test_a_year_later(book: Path) -> None:
         (4, False, "4"),
     ]
     assert changes(edition) == [
-        ("new", "7", None, 1, "New at place 1, with a net of 139 1/8, season 2025-26."),
+        ("new", "7", None, 1, "New at place 1, with a net of 139 1/8 and a gross of 146 3/8, season 2025-26."),
         ("corrected", "2", 5, 2,
          "Net 137 7/8 is now 138 7/8; gross 145 6/8 is now 146 2/8; place 5 is now place 2. Reason: the left beam was misread."),
         ("corrected", "4", 3, 4,
@@ -67,7 +67,7 @@ def test_a_year_later(book: Path) -> None:
         ("moved", "4", 3, 4, "Place 3 is now place 4: its score is as it was, and 1 more head stands above it."),
     ]  # fmt: skip
     assert changes(edition, BOW) == [
-        ("new", "7", None, 1, "New at place 1, with a net of 139 1/8, season 2025-26."),
+        ("new", "7", None, 1, "New at place 1, with a net of 139 1/8 and a gross of 146 3/8, season 2025-26."),
         ("moved", "5", 1, 2, "Place 1 is now place 2: its score is as it was, and 1 more head stands above it."),
     ]
     assert edition.errata.select("kind", "entry_no").rows() == [

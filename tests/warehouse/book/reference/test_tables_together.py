@@ -24,6 +24,15 @@ def test_a_day_belongs_to_one_season() -> None:
     assert problems(season=season.replace("2024-07-01,2025-07-01", "2024-07-01,2025-06-29")) == []
 
 
+def test_there_are_no_more_kinds_of_certificates_than_can_be_told_apart() -> None:
+    rows = [f"M-{n},Somebody,2001-03-10,kind {n}" for n in range(66)]
+    heading = "measurer_no,name,certified_from,certificate"
+    assert problems(measurer="\n".join([heading, *rows])) == [
+        "measurer.csv, row 66, certificate: 'kind 64' is one kind too many; expected at most 64"
+    ]
+    assert problems(measurer="\n".join([heading, *rows[:64]])) == []
+
+
 @pytest.mark.parametrize(
     ("minimum", "found"),
     [
