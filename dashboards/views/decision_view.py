@@ -79,7 +79,10 @@ def _form(sheet: Sheet) -> None:
         right.text_input("The panel’s gross", placeholder="like 158 0/8", key=f"{key}.gross")
         st.session_state.setdefault(BY, st.session_state.get(NAME, ""))
         st.text_input("Your name", max_chars=80, key=BY)
-        st.text_input("Reason, or the question", max_chars=300, key=f"{key}.why")
+        st.text_input(
+            "Reason, or the question", max_chars=300, key=f"{key}.why",
+            placeholder="Kept in the log, and printed where an edition tells of it",
+        )  # fmt: skip
         # a callback keeps what the person looked at, where a rerun would take the newest
         st.form_submit_button(
             "Decide", type="primary", on_click=_decide,

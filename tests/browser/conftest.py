@@ -10,15 +10,10 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from tests.dashboards.small_book import small_book
 
-CHROMIUM = Path("/usr/bin/chromium")
-ARGUMENTS = (
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-)  # fmt: skip
 SERVE = "import sys; from pathlib import Path; from dashboards.serve import serve; serve(Path(sys.argv[1]), int(sys.argv[2]), False)"
 ROOT = Path(__file__).parents[2]
 CAUTION = "A book’s own rules and local law outrank this program."
@@ -57,16 +52,6 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def address(book: Path) -> Iterator[str]:
     with served(book) as found:
         yield found
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    if not CHROMIUM.exists():
-        pytest.skip(f"no browser at {CHROMIUM}")
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=list(ARGUMENTS))
-        yield started
-        started.close()
 
 
 @pytest.fixture

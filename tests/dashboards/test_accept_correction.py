@@ -30,7 +30,7 @@ def fresh(tmp_path: Path) -> Path:
 
 
 def _accept(app: AppTest, name: str, reason: str) -> AppTest:
-    by, why = app.text_input
+    by, why = [one for one in app.text_input if "correction" in str(one.key)]
     by.input(name)
     why.input(reason)
     (button,) = [one for one in app.button if one.label == "Accept this correction"]

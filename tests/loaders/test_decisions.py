@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from loaders import corrections as corrections_of
+from loaders.batch import make_batch
 from loaders.corrections import Corrected
 from loaders.decisions import Correction, decide
 from tests.book_builder import copy_of, file_of, heads, load, new_book, query
@@ -113,8 +113,6 @@ def test_what_could_not_be_read_comes_back_with_an_undo(
 
 @pytest.mark.parametrize("between", ["refuse", "reference"])
 def test_a_correction_notices_what_came_between(book: Path, monkeypatch: pytest.MonkeyPatch, between: str) -> None:
-    make_batch = corrections_of.make_batch
-
     def meanwhile(placed: Any) -> Any:
         if between == "refuse":
             store.decide(book, decision("refuse"))
@@ -123,7 +121,7 @@ def test_a_correction_notices_what_came_between(book: Path, monkeypatch: pytest.
                 events.append(connection, events.Event("reference", "Una", "x", about="season"), datetime(2026, 11, 25))
         return make_batch(placed)
 
-    monkeypatch.setattr(corrections_of, "make_batch", meanwhile)
+    monkeypatch.setattr("loaders.corrections.make_batch", meanwhile)
     with pytest.raises(CorrectionRefused) as refused:
         decide(book, decision("correct"), TODAY, Correction({}, accept=True))
     assert str(refused.value) == (

@@ -1,28 +1,16 @@
 """The printed page in a real browser: no sideways scrolling, no request, nothing run, black on white on paper."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import polars as pl
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from dashboards.publications.rankings_html import rankings
 from tests.dashboards.publications.hand_edition import LINES, hand_edition
 from warehouse.book.editions import Edition
 
-CHROMIUM = Path("/usr/bin/chromium")
 LONG = "Quernlock" * 30
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    if not CHROMIUM.exists():
-        pytest.skip(f"no browser at {CHROMIUM}")
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
-        yield started
-        started.close()
 
 
 @pytest.fixture(scope="module")
