@@ -85,7 +85,7 @@ def _init(parser: argparse.ArgumentParser) -> None:
         "--areas", type=Path, metavar="CSV", help="counties and parishes: area_code, name, state, district, region"
     )
     parser.add_argument("--reference", type=Path, metavar="FOLDER",
-                        help="areas.csv, area_aliases.csv, measurers.csv, seasons.csv and minimums.csv, as far as they are there")  # fmt: skip
+                        help="areas.csv, measurers.csv, seasons.csv, books.csv, minimums.csv ..., as far as they are there")  # fmt: skip
     parser.add_argument("--demo", action="store_true", help="the reference tables of the invented demo region")
 
 

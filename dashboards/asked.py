@@ -37,7 +37,10 @@ def login() -> str:
 
 def one_of(option: str, asked: str | None, known: Sequence[str]) -> str | None:
     """What was asked for, None for nothing. Raises NotInBook, naming what there is, where it is not known."""
-    if asked is not None and asked not in known:
+    if asked is None or asked in known:
+        return asked
+    alike = [name for name in known if name.casefold() == asked.strip().casefold()]
+    if len(alike) != 1:
         there = ", ".join(map(shown, known)) or "none"
         raise NotInBook(f"{option} '{shown(asked)}': not in the book; expected one of: {there}")
-    return asked
+    return alike[0]

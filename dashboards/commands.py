@@ -6,6 +6,8 @@ from datetime import UTC, datetime
 from importlib.resources import as_file, files
 from pathlib import Path
 
+import polars as pl
+
 from dashboards import report_words as words
 from dashboards.asked import login, mapping_of, today
 from dashboards.book_lines import entry_lines, finding_lines
@@ -100,7 +102,10 @@ def entries(asked: argparse.Namespace) -> int:
     """List the entries of a book."""
     with database.reading(asked.book, asked.wait) as connection:
         found = reports.entries(connection)
-    print_lines(entry_lines(found) if asked.json else words.entries_report(found))
+    counted = found.with_columns(
+        gross=pl.col("counted_gross"), net=pl.col("counted_net")
+    )  # a panel's, where there is one
+    print_lines(entry_lines(counted) if asked.json else words.entries_report(counted))
     return 0
 
 

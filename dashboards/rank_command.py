@@ -17,6 +17,7 @@ from loaders.names import Names
 from loaders.value_words import UNCLEAR, category_code_of, weapon_of
 from warehouse.book import database, rankings, standing
 from warehouse.book.length_text import length_text
+from warehouse.book.reference.season_labels import label_of, year_of
 from warehouse.categories import all_categories
 from warehouse.errors import NotInBook
 from warehouse.plain_text import shown
@@ -31,8 +32,7 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _settings(asked: argparse.Namespace, connection: DuckDBPyConnection) -> rankings.RankSettings:
-    for option in ("season", "first_season", "last_season"):
-        _check_season(getattr(asked, option))
+    _check_seasons(asked)
     district = one_of("--district", asked.district, rankings.districts(connection))
     return rankings.RankSettings(
         book=one_of("--in", asked.record_book, standing.books(connection)),
@@ -47,9 +47,14 @@ def _settings(asked: argparse.Namespace, connection: DuckDBPyConnection) -> rank
     )
 
 
-def _check_season(text: str | None) -> None:
-    if text is not None and not re.fullmatch(r"\d{4}-\d{2}", text):
-        raise NotInBook(f"'{shown(text)}' is no season; expected one like 2024-25")
+def _check_seasons(asked: argparse.Namespace) -> None:
+    for text in filter(None, (asked.season, asked.first_season, asked.last_season)):
+        if not re.fullmatch(r"\d{4}-\d{2}", text) or label_of(year_of(text)) != text:
+            raise NotInBook(f"'{shown(text)}' is no season; expected one like 2024-25")
+    if asked.season and (asked.first_season or asked.last_season):
+        raise NotInBook("--season is one season; it does not go with --from or --to")
+    if asked.first_season and asked.last_season and asked.first_season > asked.last_season:
+        raise NotInBook(f"--from {asked.first_season} is after --to {asked.last_season}")
 
 
 def _category(text: str | None) -> tuple[str, ...]:

@@ -37,7 +37,7 @@ def _json_lines(found: pl.DataFrame) -> Iterator[str]:
     """One object an entry and record book; `margin` is text, negative under the minimum, null where there is none."""
     lines = found.select(
         "entry_no", "book", "qualifies", "reasons", pl.col("margin_text").alias("margin"),
-        (pl.col("fits") & ~pl.col("qualifies")).alias("would_qualify"), "entry_id", "status", "category", "season", "score",
+        "would_qualify", "entry_id", "status", "category", "season", "score",
         pl.col("score_units_text").alias("score_text"), pl.col("minimum_units_text").alias("minimum"),
     ).select(LINE_FIELDS)  # fmt: skip
     return (json.dumps(line, ensure_ascii=False) for line in lines.iter_rows(named=True))
@@ -64,7 +64,7 @@ def entry_report(rows: pl.DataFrame) -> Iterator[str]:
     yield f"entry {shown(first['entry_no'] or '=' + str(first['entry_id']))} ({facts})"
     for row in rows.iter_rows(named=True):
         yield f"    {shown(row['book'])}: {in_words(row)}"
-    would = [shown(book) for book in rows.filter(pl.col("fits") & ~pl.col("qualifies"))["book"]]
+    would = [shown(book) for book in rows.filter("would_qualify")["book"]]
     if would:
         yield f"    would qualify in {', '.join(would)} once it is accepted"
 
@@ -82,7 +82,7 @@ def _counts(found: pl.DataFrame) -> Iterator[str]:
     counts = found.group_by("book", maintain_order=True).agg(
         pl.len().alias("entries"),
         pl.col("qualifies").sum(),
-        (pl.col("fits") & ~pl.col("qualifies")).sum().alias("would"),
+        pl.col("would_qualify").sum().alias("would"),
     )
     for book, entries, qualify, would in counts.rows():
         yield f"{shown(book)}: {qualify:,} of {entries:,} entries qualify; {would:,} would once they are accepted"

@@ -17,7 +17,8 @@ def entry_id(book: Path, text: str, wait: float = database.WAIT_SECONDS) -> int:
     with database.reading(book, wait) as connection:
         found = corrections.entries_numbered(connection, text)
     if not found:
-        raise EntryNotFound(f"no entry of the book has the number '{shown(text)}'")
+        hint = f"; for the entry with the ID {text} write ={text}" if text.isascii() and text.isdigit() else ""
+        raise EntryNotFound(f"no entry of the book has the number '{shown(text)}'{hint}")
     if len(found) > 1:
         which = "; ".join(
             f"={entry} ({shown(hunter or 'no name')}, {season or 'no season'})" for entry, hunter, season in found

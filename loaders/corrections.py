@@ -26,6 +26,8 @@ from warehouse.plain_text import shown
 
 # The habit of whoever wrote the file decides cells with such findings, so they are read among its other rows.
 OPEN = ("two-readings", "reading-chosen", "date-cell", "hidden-fraction")
+# A correction must be read itself: it would only take one fault's place.
+UNREAD = ("unreadable", "weapon-unknown", "category-unknown", "antler-state-unknown", "date-unreadable")
 # What says no longer what it said, once one of these fields is another.
 RESTS_ON = {"entry-twice": {"entry_no", "hunter", "taken_on"}, "number-reused": {"entry_no"}}
 
@@ -103,7 +105,7 @@ def correct_cells(target: Target, cells: Mapping[str, str], author: Author, toda
 
 def _check_readable(audited: AuditedTable, changed: Mapping[str, str]) -> None:
     """Raise CorrectionRefused for a corrected cell that cannot be read: it would only take one fault's place."""
-    unread = audited.findings.filter(pl.col("code") == "unreadable").drop_nulls("id")
+    unread = audited.findings.filter(pl.col("code").is_in(UNREAD)).drop_nulls("id")
     for cells, message in unread.select("cells", "message").rows():
         if not changed.keys().isdisjoint(cells):
             raise CorrectionRefused(f"{message.removesuffix('.')}; nothing was changed")

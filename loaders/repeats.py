@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 import polars as pl
 
@@ -88,7 +89,7 @@ def _light(place: int, audited: AuditedTable) -> pl.DataFrame:
 def _full(group: pl.DataFrame, audited: AuditedTable, compared: tuple[str, ...]) -> pl.DataFrame:
     """The suspects of one table with everything that is compared or said of them."""
     table, ids = audited.table, group["id"]
-    where = shown(table.file) + (f", sheet '{shown(table.sheet, 60)}'" if table.sheet else "")
+    where = shown(Path(table.file).name) + (f", sheet '{shown(table.sheet, 60)}'" if table.sheet else "")
     measures = [
         sheets.frame.select("id", *(c for c in compared if c in sheets.frame.columns)) for sheets in audited.sheets
     ]

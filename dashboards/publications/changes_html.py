@@ -16,6 +16,7 @@ CHANGE = (
     Column("entry_no", "Entry", "short"), Column("kind", "Change", "short"), Column("place_was", "Was", "place was"),
     Column("place_is", "Is", "place is"), Column("hunter", "Hunter", "name"), Column("what", "In a sentence", "words"),
 )  # fmt: skip
+MOVED_PLACES = 25  # a head that only moved is told of down to this place; one that comes moves all below it
 KINDS = ("new", "corrected", "withdrawn", "moved")
 
 
@@ -75,9 +76,14 @@ def _of_lists(changes: pl.DataFrame, key: str) -> Iterator[str]:
     for n, part in enumerate(changes.partition_by("book", "category", maintain_order=True), 1):
         book, category = shown(part["book"][0]), shown(category_words(part["category"][0]))
         yield f"<h3>{escape(book)}: {escape(category)}</h3>\n"
-        yield table(
-            _worded(part), CHANGE, f"{counted(part.height, 'change')} in {book}, {category}", f"{key}-{n}", "told"
-        )
+        told = part.filter((pl.col("kind") != "moved") | (pl.min_horizontal("place_was", "place_is") <= MOVED_PLACES))
+        caption = f"{counted(told.height, 'change')} in {book}, {category}"
+        yield table(_worded(told), CHANGE, caption, f"{key}-{n}", "told")
+        if told.height < part.height:
+            yield (
+                f"<p>{counted(part.height - told.height, 'more head')} below place {MOVED_PLACES} moved, for heads came and went "
+                "above; changes.csv lists each.</p>\n"
+            )
 
 
 def _worded(changes: pl.DataFrame) -> pl.DataFrame:

@@ -30,11 +30,13 @@ class Written:
 def write_edition(edition: Edition, folder: Path) -> list[Written]:
     """Write every format into `folder`, which is made where it is not there; other files in it stay as they are.
 
-    All are made before the first is written. Raises EditionRefused where the folder cannot be written.
+    All are made before the first is written. Raises EditionRefused where the folder cannot be written, or holds another
+    edition.
     """
     made = {name: make(edition) for name, make in FORMATS.items()}
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        _check_edition(folder, edition, made["rankings.html"])
         for name, content in made.items():
             _write_whole(folder / name, content)
     except OSError as refusal:
@@ -44,6 +46,16 @@ def write_edition(edition: Edition, folder: Path) -> list[Written]:
             "it comes out the same"
         ) from refusal
     return [Written(folder / name, len(content)) for name, content in made.items()]
+
+
+def _check_edition(folder: Path, edition: Edition, page: bytes) -> None:
+    """Raise EditionRefused where the folder holds the page of another edition: it is not written over."""
+    path, title = folder / "rankings.html", page[: page.index(b"</title>")]
+    if path.is_file() and path.read_bytes()[: len(title)] != title:
+        raise EditionRefused(
+            f"{shown(str(path))}: is not a page of edition '{edition.name}'; it was not written over: name another folder, "
+            f"or take it away. Edition '{edition.name}' is kept in the book"
+        )
 
 
 def _write_whole(path: Path, content: bytes) -> None:

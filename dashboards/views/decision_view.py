@@ -27,14 +27,20 @@ READ_ONLY = "This book cannot be written to from here, so that nothing can be de
 
 
 def draw_outcome(sheet: Sheet) -> None:
-    """Tell once what came of the last decision about this entry."""
-    of_entry, told = st.session_state.pop(OUTCOME, (None, None))
-    if of_entry != sheet.entry_id:
-        return
-    if isinstance(told, BeamledgerError):
-        refusal(told)
-    else:
+    """Tell once what came of the last decision about this entry; a refusal is told beside the form."""
+    of_entry, told = st.session_state.get(OUTCOME, (None, None))
+    if of_entry == sheet.entry_id and isinstance(told, str):
+        del st.session_state[OUTCOME]
         st.success(plain(told))
+
+
+def _refused(sheet: Sheet) -> bool:
+    """Tell once why the last decision about this entry was refused; whether it was."""
+    of_entry, told = st.session_state.pop(OUTCOME, (None, None))
+    if of_entry != sheet.entry_id or not isinstance(told, BeamledgerError):
+        return False
+    refusal(told)
+    return True
 
 
 def draw(sheet: Sheet) -> None:
@@ -43,8 +49,9 @@ def draw(sheet: Sheet) -> None:
         st.markdown(f"**Decide.** The entry is {STATUSES[sheet.status].lower()}{_where(sheet)}.")
         for event in sheet.events:
             st.markdown(_line(event))
+        refused = _refused(sheet)
         if open_book.may_write():
-            _form(sheet)
+            _form(sheet, refused)
         else:
             st.caption(READ_ONLY)
 
@@ -59,17 +66,19 @@ def _line(event: SheetEvent) -> str:
         what += f" (event {event.undoes})"
     if event.other is not None:
         what += f" (with entry ={event.other})"
+    if event.about is not None:
+        what += f" {event.about}"
     if event.net is not None:
         what += f" (net {event.net})"
     words = f"{what}, {event.happened_at} UTC by {event.author}: {event.reason}"
     return f":small[{event.event_no}. {f'~~{plain(words)}~~ (undone)' if event.is_undone else plain(words)}]"
 
 
-def _form(sheet: Sheet) -> None:
+def _form(sheet: Sheet, is_open: bool) -> None:
     """Nothing is decided without a name and a reason; the log keeps both, and is never altered."""
     key = f"decision.{sheet.entry_id}.{sheet.revision_no}.{sheet.seen_event}"
     has_errors = any(found.severity == "error" for found in sheet.findings)
-    with st.expander("Make a decision"), st.form(key, border=False):
+    with st.expander("Make a decision", expanded=is_open), st.form(key, border=False):
         st.selectbox("Decision", list(CHOICES), index=None, placeholder="Choose one",
                      format_func=lambda kind: CHOICES[kind], key=f"{key}.kind")  # fmt: skip
         if has_errors and sheet.status == "held":

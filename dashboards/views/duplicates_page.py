@@ -20,7 +20,7 @@ from warehouse.plain_text import shown
 PAIR = "pair"
 MOST_ROWS = 2000
 COLUMNS = {
-    "What is alike": st.column_config.TextColumn("What is alike", width=350),
+    "What is alike": st.column_config.TextColumn("What is alike", width=230),
     **{label: st.column_config.TextColumn(label, width=140) for label in ("First hunter", "Second hunter")},
 }
 
@@ -74,12 +74,12 @@ def _list(passing: pl.DataFrame, waiting: int) -> None:
 
 def _worded(pairs: pl.DataFrame) -> pl.DataFrame:
     return pairs.select(
-        pl.col("kinds").list.first().replace_strict(KINDS, default=kind_words(None)).alias("What is alike"),
-        _apart(pairs).alias("Apart, inches"),
         pl.col("first_entry_no").alias("First entry"),
         pl.col("second_entry_no").alias("Second entry"),
         pl.col("first_hunter").alias("First hunter"),
         pl.col("second_hunter").alias("Second hunter"),
+        pl.col("kinds").list.first().replace_strict(KINDS, default=kind_words(None)).alias("What is alike"),
+        _apart(pairs).alias("Apart, inches"),
         pl.col("first_area").alias("First area"),
         pl.col("first_season").alias("First season"),
     )

@@ -64,7 +64,7 @@ def _options(choices: Choices) -> dict[str, Mapping[str, str]]:
 
 
 def _settings(options: Mapping[str, Mapping[str, str]]) -> RankSettings:
-    with st.expander("Filters", expanded=True), st.grid(columns=5, min_column_width=150, gap="small"):
+    with st.expander("Filters", expanded=True), st.grid(columns=4, min_column_width=190, gap="small"):
         usual = "whitetail-typical"
         return RankSettings(
             book=filters.maybe_one("Record book", "book", options["book"], "Every accepted entry"),

@@ -53,6 +53,8 @@ def draw(sheet: Sheet) -> None:
         "rests on a measure that is missing or cannot be read. Text in quotation marks is as received."
     )
     _findings(sheet.findings)
+    if sheet.status == "accepted" and any(found.severity != "note" for found in sheet.findings):
+        st.caption("A person has accepted the entry although this was found; the log below says who, and why.")
     decision_view.draw(sheet)
     history_view.draw(sheet.history)
     _received(sheet)

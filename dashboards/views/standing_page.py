@@ -56,7 +56,7 @@ def _options(choices: Choices) -> dict[str, Mapping[str, str]]:
 
 
 def _settings(options: Mapping[str, Mapping[str, str]]) -> StandingSettings:
-    with st.expander("Filters", expanded=True), st.grid(columns=3, min_column_width=150, gap="small"):
+    with st.expander("Filters", expanded=True), st.grid(columns=3, min_column_width=210, gap="small"):
         return StandingSettings(
             book=filters.one("Record book", "book", options["book"]),
             group=cast(Group, filters.one("Which entries", "group", options["group"])),

@@ -20,4 +20,6 @@ def _line(one: SheetStanding) -> str:
         at = "exactly at" if one.over == "0" else f"{one.over} over"
         return f"{book}: qualifies, {one.ranked_by} {one.score}, {at} the minimum of {one.minimum}"
     why = plain("; ".join(one.reasons))
-    return f"{book}: would qualify if it were accepted; {why}" if one.fits else f"{book}: does not qualify; {why}"
+    return (
+        f"{book}: would qualify if it were accepted; {why}" if one.would_qualify else f"{book}: does not qualify; {why}"
+    )

@@ -102,7 +102,10 @@ def test_the_command_accepts_and_corrects(fresh: Path) -> None:
 def test_what_the_command_cannot_correct_it_says(fresh: Path, tmp_path: Path) -> None:
     by = ("--by", "Una", "--why", "x")
     ran = run("correct", "--book", fresh, "--entry", "77", "--accept", *by)
-    assert (ran.code, ran.err) == (2, "beamledger: no entry of the book has the number '77'\n")
+    assert (ran.code, ran.err) == (
+        2,
+        "beamledger: no entry of the book has the number '77'; for the entry with the ID 77 write =77\n",
+    )
     ran = run("correct", "--book", fresh, "--entry", "2", "--cell", "net", *by)
     assert ran.err == "beamledger: --cell 'net': expected FIELD=TEXT, such as g2_r='9 1/8'; nothing was changed\n"
     load(

@@ -64,8 +64,8 @@ def test_a_correction_is_a_decision_and_can_be_undone(book: Path) -> None:
         (("2", "correct", "--accept", "--cell", "net=1"), "correct needs either --cell FIELD=TEXT or --accept; nothing was changed"),
         (("2", "accept"), "entry 2: its errors stop acceptance (gross); correct them, or say that it is accepted despite them "
          "(--despite-errors); nothing was changed"),
-        (("9", "hold"), "no entry of the book has the number '9'"),
-        (("1", "merge", "--with", "9"), "no entry of the book has the number '9'"),
+        (("9", "hold"), "no entry of the book has the number '9'; for the entry with the ID 9 write =9"),
+        (("1", "merge", "--with", "9"), "no entry of the book has the number '9'; for the entry with the ID 9 write =9"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_a_sentence(loaded: Path, asked: tuple[str, ...], message: str) -> None:

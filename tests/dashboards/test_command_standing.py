@@ -87,7 +87,7 @@ def test_ranks_as_json(book: Path) -> None:
     ("options", "places"),
     [
         (("--weapon", "archery"), ["4"]), (("--weapon", "firearm"), ["3", "1"]), (("--from", "2026-27"), []),
-        (("--to", "2025-26", "--score", "gross"), ["4", "3", "1"]), (("--in", "Bow Book"), ["4"]),
+        (("--to", "2025-26", "--score", "gross"), ["4", "3", "1"]), (("--in", "bow book "), ["4"]), (("--weapon", "any"), ["4", "3", "1"]),
     ],
 )  # fmt: skip
 def test_what_is_asked_for_is_ranked(book: Path, options: tuple[str, ...], places: list[str]) -> None:
@@ -100,10 +100,13 @@ def test_what_is_asked_for_is_ranked(book: Path, options: tuple[str, ...], place
         (("rank", "--in", "Nix"), "--in 'Nix': not in the book; expected one of: Bow Book, State Book"),
         (("standing", "--in", "Nix"), "--in 'Nix': not in the book; expected one of: Bow Book, State Book"),
         (("standing", "--entry", "=99"), "entry =99: the book has no such entry"),
-        (("standing", "--entry", "99"), "no entry of the book has the number '99'"),
+        (("standing", "--entry", "99"), "no entry of the book has the number '99'; for the entry with the ID 99 write =99"),
         (("rank", "--district", "North"), "--district 'North': not in the book; expected one of: none"),
         (("rank", "--area", "Abberlow"), "--area 'Abberlow': not in the book's table of areas"),
         (("rank", "--season", "2025"), "'2025' is no season; expected one like 2024-25"),
+        (("rank", "--season", "2024-26"), "'2024-26' is no season; expected one like 2024-25"),
+        (("rank", "--season", "2024-25", "--from", "2020-21"), "--season is one season; it does not go with --from or --to"),
+        (("rank", "--from", "2021-22", "--to", "2020-21"), "--from 2021-22 is after --to 2020-21"),
         (("rank", "--category", "moose"), "--category 'moose': not in the book; expected one of: elk-nontypical, elk-typical, "
          "whitetail-nontypical, whitetail-typical"),
         (("rank", "--weapon", "gun"), "--weapon 'gun': expected rifle, shotgun, handgun, muzzleloader, bow, crossbow or found, or "

@@ -1,6 +1,6 @@
 """Forks a child for each command it is told to run: `python -m tests.faults.nursery`, one JSON object a line on stdin.
 
-It imports everything once and forks before Polars or DuckDB have started a thread, so that a kill falls into the command
+It imports everything once and forks before Polars or DuckDB have started their pools, so that a kill falls into the command
 and not before it, and the imports are paid for once. A child is buried only when it is asked for; until then no other
 process has its number.
 """

@@ -186,9 +186,10 @@ def _event(connection: duckdb.DuckDBPyConnection, decision: Decision, entry: Ent
         return replace(plain, kind="panel-result", net=net, gross=gross)
     if decision.kind == "accept":
         _check_acceptable(decision, entry)
-    elif decision.kind in ("refuse", "withdraw") and entry.status == DONE_WORDS[decision.kind]:
+        return replace(plain, about=f"despite {', '.join(entry.errors)}" if entry.errors else None)
+    if decision.kind in ("refuse", "withdraw") and entry.status == DONE_WORDS[decision.kind]:
         raise DecisionRefused(f"{entry.name}: it is {entry.status} already; {_UNCHANGED}")
-    elif decision.kind not in OF_THE_STORE:
+    if decision.kind not in OF_THE_STORE:
         raise DecisionRefused(f"'{shown(decision.kind)}' is no decision; expected one of: {', '.join(OF_THE_STORE)}")
     return plain
 
@@ -260,6 +261,6 @@ def _message(entry: Entry, event: events.Event, status: str) -> str:
     words = DONE_WORDS[event.kind]
     if event.kind in ("merge", "distinct"):
         joint = "into" if event.kind == "merge" else "from"
-        return f"{entry.name}: {words} {joint} entry ={event.other_entry_id}; it is {status}"
-    despite = f" despite {', '.join(entry.errors)}" if event.kind == "accept" and entry.errors else ""
-    return f"{entry.name}: {words}{despite}"
+        more = ", until it is accepted" if event.kind == "distinct" and status == "held" else ""
+        return f"{entry.name}: {words} {joint} entry ={event.other_entry_id}; it is {status}{more}"
+    return f"{entry.name}: {words}{f' {event.about}' if event.about else ''}"

@@ -18,19 +18,20 @@ def standing(
 
     Columns: `entry_id`, `entry_no`, `book`, `status`, `category`, `season`, `unit`, `score` ("net" or "gross", which the
     book holds against its minimum; null: it has no rules for the season), `score_units`, `minimum_units`, `margin`
-    (units, below zero under the minimum), the last three also as `..._text`, `qualifies`, `fits` (it qualifies as soon
-    as it is accepted), `reasons` (sentences without a full stop, none where it qualifies).
+    (units, below zero under the minimum), the last three also as `..._text`, `qualifies`, `would_qualify` (it is held, and nothing
+    else stands against it), `reasons` (sentences without a full stop, none where it qualifies).
     """
     return in_words(frame(connection, "standing", {"book": book, "entry_id": entry_id}, folder=".")).select(
         "entry_id", "entry_no", "book", "status", "category", "season", "unit", "score", "score_units", "minimum_units",
-        "margin", "score_units_text", "minimum_units_text", "margin_text", "qualifies", "fits", "reasons",
+        "margin", "score_units_text", "minimum_units_text", "margin_text", "qualifies", "would_qualify", "reasons",
     )  # fmt: skip
 
 
 def in_words(found: pl.DataFrame) -> pl.DataFrame:
     """Rows of `standing.sql` (or of a query with its columns) with their lengths as text and their `reasons`."""
     texts = found.with_columns(length_text(name) for name in ("margin", "score_units", "minimum_units")).rechunk()
-    return texts.with_columns(reasons=_reasons())
+    would = pl.col("fits") & (pl.col("status") == "held")
+    return texts.with_columns(would.alias("would_qualify"), reasons=_reasons())
 
 
 def books(connection: duckdb.DuckDBPyConnection) -> list[str]:
@@ -55,10 +56,14 @@ def _told() -> list[tuple[pl.Expr, pl.Expr]]:
             "the {} of {} is below the minimum of {} by {}",
             "score", "score_units_text", "minimum_units_text", pl.col("margin_text").str.strip_prefix("-"),
         ),
-        "dried_short": pl.format("dried {} days; the book asks for {}", "dried_days", "drying_days"),
+        "dried_short": pl.when(pl.col("dried_days") < 0)
+        .then(pl.lit("measured before it was taken"))
+        .otherwise(pl.format("dried {} days; the book asks for {}", "dried_days", "drying_days")),
         "drying_unknown": pl.lit("how long it dried is not known, for a date is missing"),
         "not_certified": _not_certified(),
-        "outside_area": pl.format("{} lies outside the area that the book covers", "area"),
+        "outside_area": pl.when(pl.col("area").is_null())
+        .then(pl.lit("its area is not known, and the book does not cover every area"))
+        .otherwise(pl.format("{} lies outside the area that the book covers", "area")),
         "measured_late": _late("measured", "measured_on", "measured_within_days"),
         "received_late": _late("received", "received_on", "received_within_days"),
         "cut_off_unknown": pl.lit("whether it is late is not known: its day of measuring or the last day of its season is not"),
@@ -85,7 +90,9 @@ def _unsettled() -> pl.Expr:
     )
     found = pl.format("held for its findings: {}", counts)
     held = (
-        pl.when(pl.col("decision").is_in(["hold", "panel"]))
+        pl.when(pl.col("decision") == "panel")
+        .then(pl.format("held for a panel measuring, asked for by {}: {}", "decided_by", "decision_reason"))
+        .when(pl.col("decision") == "hold")
         .then(by_a_person)
         .when(pl.col("errors") + pl.col("questions") > 0)
         .then(found)

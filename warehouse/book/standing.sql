@@ -1,6 +1,6 @@
 -- grain: one entry and one record book, with what the reasons need beside the marks of the view `standing`
 SELECT s.*, c.entry_no, d.kind AS decision, d.author AS decided_by, d.reason AS decision_reason, coalesce(m.entry_no, '=' || m.entry_id) AS merged_no,
-       coalesce(f.errors, 0) AS errors, coalesce(f.questions, 0) AS questions, coalesce(c.area, c.area_written, 'an area that is not known') AS area, c.hunter
+       coalesce(f.errors, 0) AS errors, coalesce(f.questions, 0) AS questions, coalesce(c.area, c.area_written) AS area, c.hunter
 FROM standing s
 JOIN current_entry c USING (entry_id)
 LEFT JOIN live_decision d USING (entry_id)

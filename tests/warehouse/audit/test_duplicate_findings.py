@@ -10,7 +10,7 @@ OTHER = clean_sheet(g1_r="4 3/8")
 
 
 def _row(folder: Path, row: int = 2, name: str = "show.csv") -> str:
-    return f"row {row} of {folder / name}"
+    return f"row {row} of {name}"
 
 
 def _found(code: str, severity: str, number: str, message: str, row: int = 3) -> Finding:

@@ -17,7 +17,7 @@ CREATE TABLE event (                         -- grain: one thing done to the boo
     undoes         BIGINT,                   -- undo: the event that counts no longer
     gross          INTEGER,                  -- panel-result: the panel's score, in units of the entry
     net            INTEGER,
-    about          VARCHAR,                  -- reference: the table; publish: the edition
+    about          VARCHAR,                  -- reference: the table; publish: the edition; accept: despite which errors
     content        VARCHAR,                  -- SHA-256 of what it wrote into other tables; null: nothing
     previous       VARCHAR NOT NULL,         -- hash of the event before; 64 zeros for the first
     hash           VARCHAR NOT NULL CHECK (length(hash) = 64)

@@ -13,12 +13,12 @@ from warehouse.eighths import text_of
 class SheetStanding:
     """The sheet in one record book; `score` and `minimum` are text, `reasons` say why it does not qualify.
 
-    `fits`: it qualifies as soon as it is accepted. `over` is "0" exactly at the minimum, "-4 7/8" below it.
+    `would_qualify`: it is held, and nothing else stands against it. `over` is "0" exactly at the minimum, "-4 7/8" below it.
     """
 
     book: str
     qualifies: bool
-    fits: bool
+    would_qualify: bool
     score: str | None
     ranked_by: str | None
     minimum: str | None
@@ -28,7 +28,8 @@ class SheetStanding:
 
 @dataclass(frozen=True)
 class SheetEvent:
-    """One event of the log about this sheet. `net` is a panel's, as text; `other` the other entry of a merger."""
+    """One event of the log about this sheet. `net` is a panel's, as text; `about` the
+    errors that an acceptance overrode; `other` the other entry of a merger."""
 
     event_no: int
     happened_at: str
@@ -36,6 +37,7 @@ class SheetEvent:
     kind: str
     reason: str
     net: str | None
+    about: str | None
     undoes: int | None
     other: int | None
     is_undone: bool
@@ -46,7 +48,7 @@ def standings_of(found: pl.DataFrame) -> tuple[SheetStanding, ...]:
     """The rows of `standing.standing` of one entry."""
     return tuple(
         SheetStanding(
-            row["book"], row["qualifies"], row["fits"], row["score_units_text"], row["score"], row["minimum_units_text"],
+            row["book"], row["qualifies"], row["would_qualify"], row["score_units_text"], row["score"], row["minimum_units_text"],
             row["margin_text"], tuple(row["reasons"]),
         )
         for row in found.iter_rows(named=True)
@@ -58,7 +60,7 @@ def events_of(rows: Sequence[dict[str, Any]], unit: int) -> tuple[SheetEvent, ..
     return tuple(
         SheetEvent(
             row["event_no"], row["happened_at"], row["author"], row["kind"], row["reason"],
-            None if row["net"] is None else text_of(row["net"], unit), row["undoes"], row["other_entry_id"],
+            None if row["net"] is None else text_of(row["net"], unit), row["about"], row["undoes"], row["other_entry_id"],
             row["is_undone"], row["is_own"],
         )
         for row in rows
