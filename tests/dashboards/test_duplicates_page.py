@@ -143,7 +143,7 @@ def test_any_two_entries_can_be_looked_at_and_told_apart(open_pairs: Opened, own
     [
         ("first", ("merge", 7, 3), "entry 2023-007: merged into entry =3; it is merged"),
         ("second", ("merge", 3, 7), "entry 2023-003: merged into entry =7; it is merged"),
-        ("two", ("distinct", 7, 3), "entry 2023-007: told apart from entry =3; it is held"),
+        ("two", ("distinct", 7, 3), "entry 2023-007: told apart from entry =3; it is held, until it is accepted"),
     ],
 )
 def test_a_decision_is_written_told_and_followed_by_the_next_pair(

@@ -62,7 +62,7 @@ class Ground:
         assert database.is_settled(book)
 
 
-def median_time(ground: Ground, name: str, runs: int = 2) -> float:
+def median_time(ground: Ground, name: str, runs: int = 3) -> float:
     """Seconds of a load that nobody kills."""
     times = []
     for nth in range(runs):

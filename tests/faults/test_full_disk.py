@@ -53,7 +53,8 @@ def test_a_decision(book: Path, children: Nursery, room: str) -> None:
     decide = ("decide", "--book", book, "3", "hold", "--by", "tester", "--why", "which tag is it?")
     code, said = children.run(*decide, room={"nothing": 10, "half": size // 2, "as much": size}[room])
     if code != 2:  # it went into the free blocks of the file
-        assert (room, code) == ("as much", 1)
+        assert code == 1
+        assert room != "nothing"
     else:
         assert said.startswith(f"beamledger: {book}: nothing was written: ")
         assert LARGE in said

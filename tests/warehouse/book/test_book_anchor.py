@@ -85,10 +85,10 @@ def test_the_anchor_counts_the_ledger(tmp_path: Path) -> None:
     load(book, file_of(tmp_path / "a.csv", [*heads(1, 3), heads(4, 4)[0] | {"net": "1 0/8"}]))
     anchored = json.loads(beside(book, ".anchor").read_text())
     assert anchored == {
-        "load": 1, "received_file": 1, "received_row": 4, "entry": 4, "entry_revision": 4, "finding": 1,
-        "bytes": book.stat().st_size,
+        "load": 1, "received_file": 1, "received_row": 4, "entry": 4, "entry_revision": 4, "finding": 1, "event": 1,
+        "edition": 0, "head": query(book, "SELECT hash FROM event")[0][0], "bytes": book.stat().st_size,
     }  # fmt: skip
-    assert set(anchored) == {*anchor.COUNTED, "bytes"}
+    assert set(anchored) == {*anchor.COUNTED, *anchor.LOGGED, "head", "bytes"}
 
 
 def test_a_length_that_a_crash_left_unknown_is_not_held_against_the_book(tmp_path: Path) -> None:
