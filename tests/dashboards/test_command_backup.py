@@ -9,7 +9,7 @@ import pytest
 
 from tests.book_builder import beside, file_of, heads, load, new_book, query
 from tests.dashboards.run_command import run, run_apart
-from tests.warehouse.book.test_book_backup import repacked
+from tests.warehouse.book.backups import repacked
 from tests.warehouse.book.test_book_upgrade import old_book
 from warehouse.book import anchor, database, migrations
 from warehouse.book.backup_file import MANIFEST
