@@ -80,7 +80,7 @@ def test_decided_pairs_are_listed_where_asked_for_and_leave_nothing_to_do(own_bo
     [
         ("=99", "beamledger: entry =99: the book has no such entry\n"),
         (f"={'9' * 30}", f"beamledger: entry ={'9' * 30}: the book has no such entry\n"),
-        ("99", "beamledger: no entry of the book has the number '99'\n"),
+        ("99", "beamledger: no entry of the book has the number '99'; for the entry with the ID 99 write =99\n"),
     ],
 )
 def test_an_entry_that_is_not_there_is_refused(book: Path, entry: str, message: str) -> None:

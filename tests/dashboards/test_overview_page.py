@@ -24,7 +24,7 @@ def test_the_last_load_is_listed(open_page: OpenPage, book: Path) -> None:
 
 
 def test_every_page_ends_with_the_caution(open_page: OpenPage, book: Path) -> None:
-    for page in (None, "audit_queue", "top_entries", "minimums"):
+    for page in (None, "audit_queue", "rankings", "minimums"):
         assert open_page(book, page).caption[-1].value == CAUTION
 
 

@@ -16,7 +16,7 @@ def state(book: Path) -> list[tuple[Any, ...]]:
     return query(
         book,
         """
-        SELECT c.* EXCLUDE (revision_id, entry_id, row_id, made_at),
+        SELECT c.* EXCLUDE (revision_id, entry_id, row_id, made_at, received_at),
                (SELECT list((line, right_units, left_units, single_units, stated_difference) ORDER BY line)
                 FROM measurement m WHERE m.revision_id = c.revision_id) AS measures,
                (SELECT list((code, severity, cells, stated, expected, message) ORDER BY code)
