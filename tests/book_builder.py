@@ -26,6 +26,14 @@ def heads(first: int, last: int) -> list[Row]:
     ]
 
 
+def book_with_a_slip(folder: Path) -> Path:
+    """A book of three heads, the second held for a gross that does not add up: 148 7/8 where its sides give 145 6/8."""
+    book, rows = new_book(folder), heads(1, 3)
+    rows[1]["gross"] = "148 7/8"
+    load(book, file_of(folder / "heads.csv", rows))
+    return book
+
+
 def new_book(folder: Path, name: str = "book.duckdb") -> Path:
     """An empty book without reference tables: a copy of one made once, which is much faster than making it."""
     return copy_of(_empty(), folder / name)

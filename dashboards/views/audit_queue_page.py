@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import streamlit as st
 
-from dashboards import filters, open_book, tables
+from dashboards import filters, open_book, pick_row, tables
 from dashboards.frame_of_page import empty_book
 from dashboards.views import sheet_view
 from dashboards.words import SEVERITIES, code_words, counted, plain
@@ -64,35 +64,18 @@ def _queue(queue: HeldSheets) -> None:
         st.caption(f"The first {queue.rows.height:,} are listed; narrow the filters to see the others.")
     _choose_by_name(queue)
     shown, columns = tables.queue(queue.rows)
-    picked = st.dataframe(
-        shown,
-        column_config=columns,
-        hide_index=True,
-        key="queue",
-        on_select="rerun",
-        selection_mode="single-row",
-        height=min(38 + 35 * shown.height, 560),
-        alt="Held sheets with the worst finding of each",
-    )
-    rows = picked["selection"]["rows"]
-    if rows:
-        _open(int(queue.rows["entry_id"][rows[0]]))
+    place = pick_row.ticked("queue", shown, columns, "Held sheets with the worst finding of each")
+    if place is not None:
+        _open(int(queue.rows["entry_id"][place]))
 
 
 def _choose_by_name(queue: HeldSheets) -> None:
-    """The table is drawn, not written: whoever works by keys or by ear opens a sheet here."""
     rows = queue.rows
     names = {
         entry: f"{number or 'no number'}, {hunter or 'no name'}: {code_words(code)}"
         for entry, number, hunter, code in rows.select("entry_id", "entry_no", "hunter", "code").iter_rows()
     }
-    chosen = st.selectbox(
-        "Open a sheet",
-        list(names),
-        index=None,
-        format_func=lambda entry: names[entry],
-        placeholder="Type an entry number or a name, or tick a row of the table",
-    )
+    chosen = pick_row.named("Open a sheet", names)
     if chosen is not None:
         _open(chosen)
 

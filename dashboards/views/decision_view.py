@@ -13,8 +13,7 @@ from warehouse.book.reading import Sheet, SheetEvent
 from warehouse.errors import BeamledgerError
 
 OUTCOME = "decision.outcome"  # of the last decision: (entry, what to say or the refusal), told once
-BY = "decision.by"
-NAME = "decision.name"  # whoever decides about the next sheet is the same person
+BY = "decision.by"  # kept for the session: whoever decides about the next sheet is the same person
 CHOICES = {
     "accept": "Accept it",
     "hold": "Hold it with a question",
@@ -86,8 +85,7 @@ def _form(sheet: Sheet, is_open: bool) -> None:
         left, right = st.columns(2)
         left.text_input("The panel’s net", placeholder="Only for a panel’s score, like 150 3/8", key=f"{key}.net")
         right.text_input("The panel’s gross", placeholder="like 158 0/8", key=f"{key}.gross")
-        st.session_state.setdefault(BY, st.session_state.get(NAME, ""))
-        st.text_input("Your name", max_chars=80, key=BY)
+        st.text_input("Your name", max_chars=80, key=BY, persist_state="session")
         st.text_input(
             "Reason, or the question", max_chars=300, key=f"{key}.why",
             placeholder="Kept in the log, and printed where an edition tells of it",
@@ -102,9 +100,8 @@ def _form(sheet: Sheet, is_open: bool) -> None:
 def _decide(key: str, entry_id: int, revision_no: int, seen_event: int) -> None:
     """Make the decision about what was looked at, and keep what came of it for the page."""
     state = st.session_state
-    state[NAME] = state.get(BY) or ""
     decision = Decision(
-        state.get(f"{key}.kind") or "", entry_id, state[NAME], state.get(f"{key}.why") or "",
+        state.get(f"{key}.kind") or "", entry_id, state.get(BY) or "", state.get(f"{key}.why") or "",
         net=state.get(f"{key}.net") or None, gross=state.get(f"{key}.gross") or None,
         despite_errors=bool(state.get(f"{key}.despite")), revision_no=revision_no, seen_event=seen_event,
     )  # fmt: skip

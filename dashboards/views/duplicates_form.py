@@ -13,8 +13,7 @@ from warehouse.book.reading import Sheet
 from warehouse.errors import BeamledgerError, DecisionRefused
 
 OUTCOME = "duplicates.outcome"  # of the last decision: what to say, or the refusal; told once
-BY = "duplicates.by"
-NAME = "duplicates.name"  # whoever decides about the next pair is the same person; a field that goes away forgets it
+BY = "duplicates.by"  # kept for the session: whoever decides about the next pair is the same person
 KEEP_FIRST, KEEP_SECOND, TWO_HEADS = "first", "second", "two"
 READ_ONLY = "This book cannot be written to from here, so that nothing can be decided on this page."
 HELP = (
@@ -63,8 +62,7 @@ def draw(first: Seen, second: Seen, address: str, then: str | None) -> None:
         st.radio(
             "Decision", list(labels), index=None, format_func=lambda choice: plain(labels[choice]), key=f"{key}.what"
         )
-        st.session_state.setdefault(BY, st.session_state.get(NAME, ""))
-        st.text_input("Your name", max_chars=80, key=BY)
+        st.text_input("Your name", max_chars=80, key=BY, persist_state="session")
         st.text_input("Reason", max_chars=300, placeholder="What you compared", key=f"{key}.why")
         # a callback keeps the revisions that the person looked at, where a rerun would take the newest
         st.form_submit_button(
@@ -76,9 +74,9 @@ def draw(first: Seen, second: Seen, address: str, then: str | None) -> None:
 def _decide(key: str, first: Seen, second: Seen, address: str, then: str | None) -> None:
     """Decide as the form says, keep what came of it for the page, and go on to the next pair."""
     state = st.session_state
-    state[NAME] = state.get(BY) or ""
+    by, why = state.get(BY) or "", state.get(f"{key}.why") or ""
     try:
-        decision = _decision(state.get(f"{key}.what"), first, second, state[NAME], state.get(f"{key}.why") or "")
+        decision = _decision(state.get(f"{key}.what"), first, second, by, why)
         state[OUTCOME] = decide(open_book.book_path(), decision).message
     except BeamledgerError as refused:
         state[OUTCOME] = refused

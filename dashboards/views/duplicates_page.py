@@ -7,7 +7,7 @@ from typing import Any
 import polars as pl
 import streamlit as st
 
-from dashboards import filters, open_book, tables
+from dashboards import filters, open_book, pick_row, tables
 from dashboards.duplicates_words import DECIDED, KINDS, alike_words, kind_words
 from dashboards.frame_of_page import empty_book
 from dashboards.views import duplicates_form, duplicates_sheets
@@ -60,14 +60,9 @@ def _list(passing: pl.DataFrame, waiting: int) -> None:
         st.caption(f"The first {listed.height:,} are listed; decide about them to see the others.")
     _choose_by_name(listed)
     listing = _worded(listed)
-    picked = st.dataframe(
-        listing, hide_index=True, key="pairs", on_select="rerun", selection_mode="single-row",
-        column_config=COLUMNS,
-        height=min(38 + 35 * listing.height, 560), alt="Pairs of entries that may be one head, with what is alike",
-    )  # fmt: skip
-    rows = picked["selection"]["rows"]
-    if rows:
-        _go(_addresses(listed)[rows[0]])
+    place = pick_row.ticked("pairs", listing, COLUMNS, "Pairs of entries that may be one head, with what is alike")
+    if place is not None:
+        _go(_addresses(listed)[place])
         st.rerun()
     tables.download(listing, "one_head_or_two")
 
@@ -90,16 +85,12 @@ def _apart(pairs: pl.DataFrame) -> pl.Series:
 
 
 def _choose_by_name(pairs: pl.DataFrame) -> None:
-    """The table is drawn, not written: whoever works by keys or by ear opens a pair here."""
     columns = ("first_id", "first_entry_no", "second_id", "second_entry_no", "first_hunter")
     names = {
         f"{one}-{other}": f"{name(one, one_no)} and {name(other, other_no)}, {hunter or 'no name'}"
         for one, one_no, other, other_no, hunter in pairs.select(columns).iter_rows()
     }
-    chosen = st.selectbox(
-        "Look at a pair", list(names), index=None, format_func=lambda pair: names[pair],
-        placeholder="Type an entry number or a name, or tick a row of the table",
-    )  # fmt: skip
+    chosen = pick_row.named("Look at a pair", names)
     if chosen is not None:
         _go(chosen)
         st.rerun()

@@ -13,8 +13,7 @@ from warehouse.book.reading import Sheet, SheetExplanation
 from warehouse.errors import BeamledgerError
 
 OUTCOME = "correction.outcome"  # of the last correction: (entry, what to say or the refusal), told once
-BY = "correction.by"
-NAME = "correction.name"  # whoever corrects the next sheet is the same person; a field that goes away forgets it
+BY = "correction.by"  # kept for the session: whoever corrects the next sheet is the same person
 CERTAIN = "Every explanation gives the same net score."
 CERTAIN_ALONE = "No other slip explains this sheet: the net score is certain."
 UNCERTAIN = "The net score is not certain: see the other explanations, or look at the paper sheet."
@@ -66,8 +65,7 @@ def _form(sheet: Sheet, is_open: bool) -> None:
             format_func=lambda place: f"{place + 1}: {_short(sheet.explanations[place])}",
             key=f"{key}.place",
         )
-        st.session_state.setdefault(BY, st.session_state.get(NAME, ""))
-        st.text_input("Your name", max_chars=80, key=BY)
+        st.text_input("Your name", max_chars=80, key=BY, persist_state="session")
         st.text_input("Reason", max_chars=300, placeholder="What you compared it with", key=f"{key}.why")
         # a callback keeps the revision that the person looked at, where a rerun would take the newest
         st.form_submit_button(
@@ -84,7 +82,6 @@ def _accept(key: str, entry_id: int, revision_no: int) -> None:
     """Accept the chosen explanation of the revision that was looked at, and keep what came of it for the page."""
     state = st.session_state
     author = Author(state.get(BY) or "", state.get(f"{key}.why") or "")
-    state[NAME] = author.by
     try:
         target = Target(open_book.book_path(), entry_id, revision_no)
         done = accept_explanation(target, state[f"{key}.place"], author, today())

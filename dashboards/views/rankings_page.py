@@ -6,7 +6,7 @@ from typing import Literal, cast
 import polars as pl
 import streamlit as st
 
-from dashboards import charts, filters, open_book, tables
+from dashboards import charts, filters, open_book, pick_row, tables
 from dashboards.frame_of_page import empty_book
 from dashboards.views.go_to_sheet import go_to_picked
 from dashboards.words import TIE_RULES, category_words, counted, weapon_words
@@ -94,11 +94,7 @@ def _draw(found: Ranked, settings: RankSettings) -> None:
     if found.listed > found.rows.height:
         st.caption(f"The first {found.rows.height:,} are shown; narrow the filters to see the others.")
     shown, columns = tables.ranking(found.rows, settings.list_by)
-    picked = st.dataframe(
-        shown, column_config=columns, hide_index=True, height=min(38 + 35 * shown.height, 560), alt="Ranked entries",
-        key="ranking", on_select="rerun", selection_mode="single-row",
-    )  # fmt: skip
-    go_to_picked(picked, found.rows)
+    go_to_picked(pick_row.ticked("ranking", shown, columns, "Ranked entries"), found.rows)
     st.caption("Tick a row to see its sheet as it was received.")
     tables.download(shown, "rankings")
     score = str(found.rows["ranked_by"][0])
@@ -126,11 +122,7 @@ def _news(news: News, settings: RankSettings) -> None:
         return
     st.text(f"{counted(changes.height, 'change')} in the lists of all time since edition {news.edition}.")
     shown, columns = tables.news(changes)
-    picked = st.dataframe(
-        shown, column_config=columns, hide_index=True, height=min(38 + 35 * shown.height, 420), alt="What changed",
-        key="news", on_select="rerun", selection_mode="single-row",
-    )  # fmt: skip
-    go_to_picked(picked, changes)
+    go_to_picked(pick_row.ticked("news", shown, columns, "What changed", most=420), changes)
 
 
 main()

@@ -5,7 +5,7 @@ from typing import cast
 
 import streamlit as st
 
-from dashboards import filters, open_book, tables
+from dashboards import filters, open_book, pick_row, tables
 from dashboards.frame_of_page import empty_book
 from dashboards.views.go_to_sheet import go_to_picked
 from dashboards.words import category_words, counted
@@ -80,11 +80,7 @@ def _draw(found: Standings, settings: StandingSettings) -> None:
     if count > found.rows.height:
         st.caption(f"The {found.rows.height:,} nearest of {counted(count, 'entry', 'entries')} are listed.")
     shown, columns = tables.standings(found.rows)
-    picked = st.dataframe(
-        shown, column_config=columns, hide_index=True, height=min(38 + 35 * shown.height, 560),
-        alt="Entries and what stands against them", key="standings", on_select="rerun", selection_mode="single-row",
-    )  # fmt: skip
-    go_to_picked(picked, found.rows)
+    go_to_picked(pick_row.ticked("standings", shown, columns, "Entries and what stands against them"), found.rows)
     st.caption("Tick a row to see its sheet, and to decide about it.")
     tables.download(shown, "standing")
 

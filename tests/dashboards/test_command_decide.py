@@ -2,7 +2,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.book_builder import copy_of, file_of, heads, load, new_book, query
+from tests.book_builder import book_with_a_slip, copy_of, query
 from tests.dashboards.run_command import Ran, run
 
 NOTICE = "A book's own rules and local law outrank this program."
@@ -10,12 +10,7 @@ NOTICE = "A book's own rules and local law outrank this program."
 
 @pytest.fixture(scope="module")
 def loaded(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Three heads, the second held for a gross that does not add up."""
-    folder = tmp_path_factory.mktemp("decide")
-    book, rows = new_book(folder), heads(1, 3)
-    rows[1]["gross"] = "148 7/8"
-    load(book, file_of(folder / "heads.csv", rows))
-    return book
+    return book_with_a_slip(tmp_path_factory.mktemp("decide"))
 
 
 @pytest.fixture

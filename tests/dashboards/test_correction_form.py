@@ -70,6 +70,15 @@ def test_the_name_stays_for_the_next_sheet_and_the_reason_does_not(open_page: Op
     assert current(fresh)[0][:3] == (1, 1, "held")
 
 
+def test_the_name_is_known_again_after_another_page(open_page: OpenPage, fresh: Path) -> None:
+    app = press(fill(open_page(fresh, "audit_queue", entry="2"), "Una Reed", "compared"))
+    app.switch_page("views/minimums_page.py").run()
+    app.switch_page("views/audit_queue_page.py")
+    app.query_params["entry"] = "1"
+    app.run()
+    assert [one.value for one in app.text_input if "correction" in str(one.key)] == ["Una Reed", ""]
+
+
 def test_another_explanation_can_be_chosen(open_page: OpenPage, fresh: Path) -> None:
     app = open_page(fresh, "audit_queue", entry="2")
     choice = next(one for one in app.selectbox if one.label == "Explanation")

@@ -41,6 +41,15 @@ def test_a_decision_is_told_logged_and_undone(open_page: OpenPage, fresh: Path) 
     assert "Event 2: entry 2023-001: event 1 is undone; the entry is accepted." in said(again)
 
 
+def test_the_name_is_known_again_after_another_page(open_page: OpenPage, fresh: Path) -> None:
+    app = decide(open_page(fresh, "audit_queue", entry="1"), "refuse", "Una Reed", "high fence")
+    app.switch_page("views/minimums_page.py").run()
+    app.switch_page("views/audit_queue_page.py")
+    app.query_params["entry"] = "7"
+    app.run()
+    assert [field.value for field in app.text_input if "decision.by" in str(field.key)] == ["Una Reed"]
+
+
 def test_a_decision_without_a_reason_is_refused_on_the_page(open_page: OpenPage, fresh: Path) -> None:
     app = decide(open_page(fresh, "audit_queue", entry="7"), "hold", "Una Reed", "")
     assert "a decision needs a reason; nothing was changed" in said(app)

@@ -159,6 +159,14 @@ def test_a_decision_is_written_told_and_followed_by_the_next_pair(
     assert sentence not in said(app)
 
 
+def test_the_name_is_known_again_after_the_list(open_pairs: Opened, own_book: Path) -> None:
+    app = fill(open_pairs(own_book, pair="3-7"), "two")
+    app.button[0].click().run()
+    assert not app.text_input
+    app.selectbox[0].select("1-2").run()
+    assert [field.value for field in app.text_input] == ["Una Reed", ""]
+
+
 def test_a_decided_pair_says_so_and_how_it_is_undone(open_pairs: Opened, own_book: Path) -> None:
     fill(open_pairs(own_book, pair="3-7"), "two")
     app = open_pairs(own_book, pair="3-7")

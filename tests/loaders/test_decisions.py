@@ -10,7 +10,7 @@ import pytest
 from loaders.batch import make_batch
 from loaders.corrections import Corrected
 from loaders.decisions import Correction, decide
-from tests.book_builder import copy_of, file_of, heads, load, new_book, query
+from tests.book_builder import book_with_a_slip, copy_of, file_of, heads, load, new_book, query
 from tests.sheet_builder import TODAY
 from warehouse.book import database, events
 from warehouse.book import decisions as store
@@ -23,12 +23,7 @@ STATES = "SELECT revision_no, status, gross, net FROM entry_revision WHERE entry
 
 @pytest.fixture(scope="module")
 def loaded(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Three heads; the second states a gross that does not add up."""
-    folder = tmp_path_factory.mktemp("decisions")
-    book, rows = new_book(folder), heads(1, 3)
-    rows[1]["gross"] = "148 7/8"
-    load(book, file_of(folder / "heads.csv", rows))
-    return book
+    return book_with_a_slip(tmp_path_factory.mktemp("decisions"))
 
 
 @pytest.fixture
