@@ -1,0 +1,63 @@
+"""Many places on one page: each one's trend of rate and share, p adjusted for their number, and its level of late.
+
+Places are listed by name. A rate of a small place is mostly chance, so that an order by rates would be one of chance.
+"""
+
+import polars as pl
+
+from warehouse.trends.counts import garwood
+from warehouse.trends.many_series import Combined, adjusted, combine, shrunk
+from warehouse.trends.rate_trend import rate_trends, share_trends
+from warehouse.trends.small_areas import funnel, marshall
+from warehouse.trends.verdict import direction, verdict
+
+LEVEL_SEASONS = 5  # newest complete seasons that make a place's level (house rule, no source)
+RATE = ("seasons", "entries", "slope", "se", "lower", "upper", "percent", "percent_lower", "percent_upper", "p", "phi", "refused")
+
+
+def place_trends(series: pl.DataFrame) -> pl.DataFrame:
+    """The trends of every place.
+
+    `series`: one row a place and season that a trend may rest on: series, year, entries, all_entries, above_second,
+    effort. Out: one row a place: series, those of `RATE` of its rate, `p_adjusted` (Benjamini-Hochberg over the places),
+    share_slope, share_lower, share_upper, share_p, share_refused, `verdict`.
+    """
+    rates = rate_trends(series.select("series", "year", "effort", count="entries"))
+    shares = share_trends(series.select("series", "year", count="above_second", out_of="all_entries"))
+    told = rates.select("series", *RATE).with_columns(adjusted(rates["p"]).alias("p_adjusted"))
+    beside = shares.select("series", *(pl.col(name).alias(f"share_{name}") for name in ("slope", "lower", "upper", "p", "refused")))
+    both = told.join(beside, on="series", how="left", maintain_order="left")
+    said = [
+        verdict(direction(lower, upper), direction(share_lower, share_upper))
+        for lower, upper, share_lower, share_upper in both.select("lower", "upper", "share_lower", "share_upper").iter_rows()
+    ]
+    return both.with_columns(pl.Series("verdict", said, dtype=pl.String))
+
+
+def together(trends: pl.DataFrame) -> tuple[Combined | None, pl.DataFrame]:
+    """The places' slopes as one, and `trends` with `shrunk_percent`: each drawn towards it (null where it has none)."""
+    combined = combine(trends)
+    drawn = shrunk(trends, combined) if combined else pl.Series([None] * trends.height, dtype=pl.Float64)
+    return combined, trends.with_columns(((drawn.exp() - 1) * 100).alias("shrunk_percent"))
+
+
+def levels(series: pl.DataFrame) -> pl.DataFrame:
+    """The level of every place over its newest `LEVEL_SEASONS` seasons.
+
+    `series` as of `place_trends`. Out: series, level_seasons, level_entries, level_effort, level, level_lower, level_upper (per unit of
+    effort, Garwood), smoothed (Marshall's empirical Bayes), flag ("above", "below" where outside the 99.8 % funnel limits,
+    else ""), expected, and the limits of the funnel as entries: lower_998, lower_95, upper_95, upper_998, `phi`.
+    """
+    newest = sorted(series["year"].unique().to_list())[-LEVEL_SEASONS:]
+    sums = (
+        series.filter(pl.col("year").is_in(newest))
+        .group_by("series", maintain_order=True)
+        .agg(pl.len().alias("level_seasons"), pl.col("entries").sum().alias("count"), pl.col("effort").sum())
+    )
+    lower, upper = garwood(sums["count"].to_numpy())
+    rated = funnel(marshall(sums)).with_columns(
+        level=pl.col("count") / pl.col("effort"),
+        level_lower=pl.Series(lower) / pl.col("effort"),
+        level_upper=pl.Series(upper) / pl.col("effort"),
+    )
+    return rated.rename({"count": "level_entries", "effort": "level_effort"})
