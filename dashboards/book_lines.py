@@ -8,7 +8,7 @@ from warehouse.audit.codes import HOLDS
 
 ENTRY_FIELDS = (
     "entry_no", "status", "category", "hunter", "tag_no", "area_written", "area_code", "area", "district", "region",
-    "season", "weapon", "taken_on", "measured_on", "measurer", "gross", "net", "gross_text", "net_text", "revision_no",
+    "season", "weapon", "age", "taken_on", "measured_on", "measurer", "gross", "net", "gross_text", "net_text", "revision_no",
 )  # fmt: skip
 
 
@@ -31,7 +31,9 @@ def finding_lines(findings: pl.DataFrame, entries: pl.DataFrame, explanations: p
 
 
 def entry_lines(entries: pl.DataFrame) -> list[str]:
-    """One line for each entry."""
+    """One line for each entry; its age in years (4.5), null where nobody aged it."""
     frame = entries.with_columns(figure_text(figure).alias(f"{figure}_text") for figure in ("gross", "net"))
-    frame = frame.with_columns(pl.col("taken_on", "measured_on").dt.to_string("%Y-%m-%d"))
+    frame = frame.with_columns(
+        pl.col("taken_on", "measured_on").dt.to_string("%Y-%m-%d"), age=pl.col("age_half_years") / 2
+    )
     return json_lines(frame, pl.struct(ENTRY_FIELDS))

@@ -38,7 +38,7 @@ TOTALS = FIGURE_TITLES
 FIELDS = {
     "entry_no": "Entry number", "category": "Category", "hunter": "Hunter", "tag_no": "Tag number",
     "area": "Area", "state": "State", "district": "District", "taken_on": "Date taken", "season": "Season",
-    "weapon": "Weapon", "antler_state": "Antler state", "measured_on": "Date measured", "measurer": "Measurer", "points_r": "Points, right",
+    "weapon": "Weapon", "antler_state": "Antler state", "age": "Age", "measured_on": "Date measured", "measurer": "Measurer", "points_r": "Points, right",
     "points_l": "Points, left", "abnormal_r": "Abnormal, right", "abnormal_l": "Abnormal, left", **TOTALS,
 }  # fmt: skip
 # Markdown acts on these signs; behind a backslash each is only itself (CommonMark 2.4, from memory).
@@ -83,6 +83,11 @@ def category_words(code: str | None) -> str:
 def weapon_words(weapon_class: str | None) -> str:
     """The weapon class as a label."""
     return WEAPON_CLASSES.get(weapon_class or "", weapon_class or "Not known")
+
+
+def age_words(half_years: int | None) -> str | None:
+    """ "4.5 years"; None where nobody aged the buck."""
+    return None if half_years is None else f"{half_years / 2:g} year{'' if half_years == 2 else 's'}"
 
 
 def counted(number: int, one: str, many: str | None = None) -> str:

@@ -206,7 +206,7 @@ def _revisions(placed: Placed, rows_before: int, verdict: pl.Series, entry: pl.S
         # a new entry has its number itself; one that is sent again may have been given another by a correction
         pl.when(placed.matches["entry_id"].is_not_null()).then("entry_no").alias("entry_no"),
         placed.audited.certain.alias("score_certain"),
-        "antler_state",
+        "antler_state", "age_half_years",
     )  # fmt: skip
     return _typed(frame.hstack(_figures(placed.audited)), REVISION)
 

@@ -27,7 +27,7 @@ from warehouse.plain_text import shown
 # The habit of whoever wrote the file decides cells with such findings, so they are read among its other rows.
 OPEN = ("two-readings", "reading-chosen", "date-cell", "hidden-fraction")
 # A correction must be read itself: it would only take one fault's place.
-UNREAD = ("unreadable", "weapon-unknown", "category-unknown", "antler-state-unknown", "date-unreadable")
+UNREAD = ("unreadable", "weapon-unknown", "category-unknown", "antler-state-unknown", "date-unreadable", "age-unread")
 # What says no longer what it said, once one of these fields is another.
 RESTS_ON = {"entry-twice": {"entry_no", "hunter", "taken_on"}, "number-reused": {"entry_no"}}
 

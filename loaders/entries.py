@@ -5,6 +5,7 @@ from datetime import date
 
 import polars as pl
 
+from loaders.ages import read_ages
 from loaders.area_history import as_of_date_taken
 from loaders.cell_format import without_format
 from loaders.dates import read_dates, read_seasons, season_of
@@ -35,10 +36,20 @@ def resolve_entries(table: Table, names: Names) -> pl.DataFrame:
         (weapon == UNCLEAR).fill_null(False).alias("weapon.unclear"),
         _look_up(table.text("antler_state"), antler_state_of).alias("antler_state"),
         resolve_measurers(names, table.text("measurer")).alias("measurer_no"),
+        *_ages(table.text("age")),
         *_dates(table, names),
     ]
     entries = pl.DataFrame(columns).hstack(resolve_areas(names, table.text("area"), table.text("state")))
     return entries if names.history is None else as_of_date_taken(names.history, entries)
+
+
+def _ages(cells: pl.Series) -> list[pl.Series]:
+    texts = distinct(cells)
+    read = read_ages(texts.texts)
+    return [
+        texts.spread(read["half_years"]).alias("age_half_years"),
+        texts.spread(read["unread"]).fill_null(False).alias("age.unread"),
+    ]
 
 
 def _dates(table: Table, names: Names) -> list[pl.Series]:

@@ -8,9 +8,10 @@ from warehouse.scoring import TOTALS
 
 IDENTITY = ("entry_no", "category", "hunter", "tag_no")
 PLACE = ("area", "state", "district")
-TAKING = ("taken_on", "season", "weapon", "antler_state")
+TAKING = ("taken_on", "season", "weapon", "antler_state", "age")
 MEASURING = ("measured_on", "measurer")
-SELDOM_STATED = ("antler_state",)  # a file without such a column lacks nothing: antlers are hard unless told
+# a file without such a column lacks nothing: antlers are hard unless told, and few jaws are aged
+SELDOM_STATED = ("antler_state", "age")
 ENTRY = IDENTITY + PLACE + TAKING + MEASURING
 COUNTS = ("points_r", "points_l")
 ABNORMAL = checks.ABNORMAL

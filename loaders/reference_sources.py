@@ -20,6 +20,7 @@ FILES = {
     "record_book": "books.csv",
     "minimum": "minimums.csv",
     "effort": "effort.csv",
+    "panel_measure": "panel_measures.csv",
 }
 TABLE_OF = {name: table for table, name in FILES.items()}
 _TOML_NAMES = {Path(name).stem for name in FILES.values()}

@@ -10,7 +10,7 @@ from warehouse.scoring import TOTALS
 
 FIELDS = (
     "category", "unit", "entry_no", "hunter", "tag_no", "area_written", "taken_on", "weapon", "measured_on", "antler_state",
-    "points_r", "points_l", *(f"stated_{total}" for total in TOTALS), *TOTALS, "measure_key",
+    "age_half_years", "points_r", "points_l", *(f"stated_{total}" for total in TOTALS), *TOTALS, "measure_key",
 )  # fmt: skip
 LENGTHS = frozenset((*TOTALS, *(f"stated_{total}" for total in TOTALS)))
 SIDES = {

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import polars as pl
 
-from sample_data import effort, messy_files, people, region, season_files
+from sample_data import effort, messy_files, panel_session, people, region, season_files
 
 HERE = Path(__file__).resolve().parent
 
@@ -23,6 +23,7 @@ def write_reference(folder: Path) -> None:
     effort.effort().write_csv(folder / "effort.csv")
     region.clubs().write_csv(folder / "clubs.csv")
     people.measurers().write_csv(folder / "measurers.csv")
+    panel_session.panel_measures().write_csv(folder / "panel_measures.csv")
 
 
 def make_all(folder: Path) -> None:

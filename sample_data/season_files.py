@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import polars as pl
 
-from sample_data import entries, herd, region
+from sample_data import buck_ages, entries, herd, region
 from sample_data.eighths_text import HABITS, tables, texts
 from sample_data.entries import ATTRIBUTES, Sheets
 from sample_data.figures import DIFFS, FIGURES, GIRTHS, POINTS, Ints
@@ -125,17 +125,18 @@ def _use_numbers_again(frame: pl.DataFrame, able: Ints, expected: Expected, rng:
 
 
 def make() -> tuple[pl.DataFrame, pl.DataFrame]:
-    """All season sheets as text (COLUMN_ORDER, season_no, row) and their findings (findings.COLUMNS)."""
+    """All season sheets as text (COLUMN_ORDER, age, season_no, row) and their findings (findings.COLUMNS)."""
     rng = np.random.default_rng(SEED)
     expected = Expected()
     sheets = entries.fill_in(herd.grow(rng), rng)
+    age = pl.Series("age", buck_ages.ages(sheets.herd).tolist(), dtype=pl.String).replace("", None)
     free = np.ones(len(sheets.taken_on), dtype=np.int64)
     _plant(BEFORE_FIGURES, sheets, free, expected, rng)
     sheets.state_figures()
     expected.add(np.flatnonzero(sheets.spread_over_beam()), ["spread-over-beam"])
     _plant((*FIGURE_FAULTS, *AFTER_FIGURES, *ENTRY_FAULTS), sheets, free, expected, rng)
     free[sheets.spread_over_beam()] = 0
-    frame = _again(_frame(sheets), free, expected, rng)
+    frame = _again(_frame(sheets).with_columns(age), free, expected, rng)
     frame = frame.with_columns(row=pl.int_range(2, pl.len() + 2).over("season_no"))
     files = pl.Series([file_name(label) for label in region.SEASONS])
     where = frame.select("sheet_id", "row", "entry_no", file=pl.col("season_no").replace_strict(range(20), files))
@@ -144,8 +145,9 @@ def make() -> tuple[pl.DataFrame, pl.DataFrame]:
 
 
 def write(folder: Path, frame: pl.DataFrame) -> None:
-    """One CSV a season into the folder (UTF-8, line feeds)."""
+    """One CSV a season into the folder (UTF-8, line feeds); the age is the last column of the seasons that have it."""
     folder.mkdir(parents=True, exist_ok=True)
     for season_no, label in enumerate(region.SEASONS):
-        of_season = frame.filter(pl.col("season_no") == season_no).select(COLUMN_ORDER)
+        columns = (*COLUMN_ORDER, "age") if buck_ages.is_aged(label) else COLUMN_ORDER
+        of_season = frame.filter(pl.col("season_no") == season_no).select(columns)
         of_season.write_csv(folder / file_name(label))

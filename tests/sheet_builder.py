@@ -27,7 +27,7 @@ NAMES = make_names(
 ENTRY = {
     "entry_no": "17", "category": "whitetail-typical", "hunter": "Tarn Holtquarry", "tag_no": "T-4",
     "area": "Abberlow", "state": "ZZ", "district": "North", "taken_on": "2025-11-08", "season": "2025-26",
-    "weapon": "rifle", "antler_state": "", "measured_on": "2026-01-20", "measurer": "M-12", "points_r": "7",
+    "weapon": "rifle", "antler_state": "", "age": "", "measured_on": "2026-01-20", "measurer": "M-12", "points_r": "7",
     "points_l": "5",
 }  # fmt: skip
 MEASURES = {

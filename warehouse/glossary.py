@@ -11,6 +11,7 @@ LENGTH = "length"
 TEXT = "text"
 DATE = "date"
 COUNT = "points"
+YEARS = "years"
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,7 @@ TERMS: tuple[Term, ...] = (
     Term(("season",), "taking", TEXT, "stated season, 2025 or 2025-26, held against the date taken"),
     Term(("weapon",), "taking", TEXT, "rifle, shotgun, handgun, muzzleloader, bow, crossbow, found"),
     Term(("antler_state",), "taking", TEXT, "hard or velvet; blank means hard"),
+    Term(("age",), "taking", YEARS, "age of the buck in years and half years, as told by a jaw (4.5); blank where nobody aged it"),
     Term(("measured_on",), "measuring", DATE, "date of the official measuring, 60 days or more after the date taken"),
     Term(("measurer",), "measuring", TEXT, "certified measurer, by number or name"),
     Term(("points_r", "points_l"), "points", COUNT, "stated points of a side: normal points, the beam tip, abnormal points"),

@@ -163,6 +163,7 @@ def _revision(head: Head) -> dict[str, Any]:
         "category": "whitetail-typical", "unit": 8, "hunter": head.hunter, "area_written": head.area_written,
         "area_code": head.area_code, "taken_on": f"{head.season[:4]}-11-05", "season": head.season,
         "weapon": head.weapon, "measured_on": "2024-02-10", "measurer": HOSTILE_IMAGE if number == 9 else "M-001",
+        "age_half_years": 9 if number == 7 else None,
     }  # fmt: skip
 
 

@@ -9,7 +9,7 @@ from tests.dashboards.test_command_check import KEYS
 
 ENTRY = [
     "entry_no", "status", "category", "hunter", "tag_no", "area_written", "area_code", "area", "district", "region",
-    "season", "weapon", "taken_on", "measured_on", "measurer", "gross", "net", "gross_text", "net_text", "revision_no",
+    "season", "weapon", "age", "taken_on", "measured_on", "measurer", "gross", "net", "gross_text", "net_text", "revision_no",
 ]  # fmt: skip
 
 
@@ -27,11 +27,11 @@ def test_init_says_what_it_made(tmp_path: Path) -> None:
     )
     demo = run("init", tmp_path / "demo.duckdb", "--demo")
     counts = {table: query(tmp_path / "demo.duckdb", f"SELECT count(*) FROM {table}")[0][0]
-              for table in ("area", "area_alias", "measurer", "season", "record_book", "minimum", "effort")}  # fmt: skip
+              for table in ("area", "area_alias", "measurer", "season", "record_book", "minimum", "effort", "panel_measure")}  # fmt: skip
     assert demo.out == (
         f"{tmp_path / 'demo.duckdb'}: an empty book, with {counts['area']} areas, {counts['area_alias']} area aliases, "
         f"{counts['measurer']} measurers' certificates, {counts['season']} seasons, {counts['record_book']} record books, "
-        f"{counts['minimum']} minimums, {counts['effort']} rows of effort\n"
+        f"{counts['minimum']} minimums, {counts['effort']} rows of effort, {counts['panel_measure']} measures of panels\n"
     )
     assert min(counts.values()) > 0
 
@@ -103,7 +103,8 @@ def test_load_tells_what_was_revised(book: Path, tmp_path: Path) -> None:
 def test_entries(book: Path, tmp_path: Path) -> None:
     assert run("entries", "--book", book) == (0, "no entries; load some with: beamledger load FILE --book BOOK\n", "")
     assert run("entries", "--book", book, "--json") == (0, "", "")
-    run("load", file_of(tmp_path / "a.csv", heads(1, 2)), "--book", book)
+    one, two = heads(1, 2)
+    run("load", file_of(tmp_path / "a.csv", [one, two | {"age": "4½"}]), "--book", book)
     ran = run("entries", "--book", book, "--json")
     assert ran.code == 0
     first, second = ran.lines()
@@ -111,7 +112,7 @@ def test_entries(book: Path, tmp_path: Path) -> None:
     assert {key: second[key] for key in ENTRY if key not in ("gross", "net", "gross_text", "net_text")} == {
         "entry_no": "2", "status": "accepted", "category": "whitetail-typical", "hunter": "Hunter 2", "tag_no": "T-4",
         "area_written": "Abberlow", "area_code": None, "area": None, "district": None, "region": None, "season": "2025-26",
-        "weapon": "rifle", "taken_on": "2025-11-08", "measured_on": "2026-01-20", "measurer": "M-12", "revision_no": 1,
+        "weapon": "rifle", "age": 4.5, "taken_on": "2025-11-08", "measured_on": "2026-01-20", "measurer": "M-12", "revision_no": 1,
     }  # fmt: skip
     assert (second["gross_text"], second["net_text"]) == (heads(2, 2)[0]["gross"], heads(2, 2)[0]["net"])
     assert (second["gross"], second["net"]) == (1166, 1103)

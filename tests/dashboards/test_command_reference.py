@@ -68,7 +68,7 @@ def test_a_folder_means_every_table_in_it(tmp_path: Path) -> None:
     effort.write_text(effort.read_text().replace("07001,2006-07,535,3236,579", "07001,2006-07,535,,"))
     ran = run("reference", tmp_path / "reference", "--book", book, "--why", "no counts for that season")
     assert [line for line in ran.out.splitlines() if "as before" not in line] == [
-        f"{book}: 1 of 7 tables put in place of the book's",
+        f"{book}: 1 of 8 tables put in place of the book's",
         "  rows of effort: 480 before, 480 now: 0 added, 0 removed, 1 changed",
         NOTICE,
     ]

@@ -65,6 +65,11 @@ def test_facts_that_a_finding_names_are_marked(open_page: OpenPage, book: Path) 
     assert ":small[Weapon]  \n:red-background[▲ blank]" in sentences
 
 
+def test_the_age_is_told_in_years_where_it_is_known(open_page: OpenPage, book: Path) -> None:
+    assert ":small[Age]  \n4.5 years" in said(open_page(book, "audit_queue", entry="7"))
+    assert ":small[Age]  \n–" in said(open_page(book, "audit_queue", entry="8"))
+
+
 def test_the_row_as_received_stands_beneath(open_page: OpenPage, book: Path) -> None:
     app = open_page(book, "audit_queue", entry="8")
     assert "club_2023.csv, row 9; loaded 2026-03-01 18:30 UTC by Secretary. Revision 1." in said(app)

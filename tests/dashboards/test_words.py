@@ -1,6 +1,6 @@
 import pytest
 
-from dashboards.words import WORD_JOINER, category_words, code_words, counted, field_words, plain
+from dashboards.words import WORD_JOINER, age_words, category_words, code_words, counted, field_words, plain
 from warehouse.audit.codes import CODES
 
 
@@ -40,6 +40,13 @@ def test_fields_and_categories_have_words() -> None:
     assert category_words("whitetail-typical") == "White-tailed deer, typical"
     assert category_words("unheard-of") == "unheard-of"
     assert category_words(None) == "Not known"
+
+
+@pytest.mark.parametrize(
+    ("half_years", "words"), [(9, "4.5 years"), (8, "4 years"), (2, "1 year"), (1, "0.5 years"), (None, None)]
+)
+def test_ages_in_words(half_years: int | None, words: str | None) -> None:
+    assert age_words(half_years) == words
 
 
 def test_counts_agree_with_their_noun() -> None:

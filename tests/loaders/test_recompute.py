@@ -127,6 +127,7 @@ AS_RECEIVED, AS_CORRECTED = "the row as received gives", "the row as corrected g
         ("UPDATE entry_revision SET unit = 16 WHERE revision_id = 2", f"row 3, unit: revision 1 holds '16', {AS_RECEIVED} '8'"),
         ("UPDATE entry_revision SET taken_on = DATE '2024-11-08' WHERE revision_id = 2",
          f"row 3, taken_on: revision 1 holds '2024-11-08', {AS_RECEIVED} '2025-11-08'"),
+        ("UPDATE entry_revision SET age_half_years = 9 WHERE revision_id = 2", f"row 3, age_half_years: revision 1 holds '9', {AS_RECEIVED} nothing"),
         ("UPDATE entry_revision SET points_l = NULL WHERE revision_id = 2", f"row 3, points_l: revision 1 holds nothing, {AS_RECEIVED} '5'"),
         ("UPDATE entry SET entry_no = '11' WHERE entry_id = 1", f"row 2, entry_no: revision 1 holds '11', {AS_RECEIVED} '1'"),
         ("UPDATE received_row SET cells = replace(cells, 'Hunter 2', 'Hunter 9') WHERE row_id = 2",

@@ -14,7 +14,10 @@ from warehouse.errors import ReferenceRefused
 
 AREAS = "area_code,name,kind,state,district,region\n07001,Abberlow,county,QM,North,High\n"
 MINIMUM = "book,category,weapon_class,minimum,first_season\nB,whitetail-typical,any,125 4/8,2020-21\n"
-NAMES = "areas.csv, area_aliases.csv, districts.csv, area_changes.csv, measurers.csv, seasons.csv, books.csv, minimums.csv, effort.csv"
+NAMES = (
+    "areas.csv, area_aliases.csv, districts.csv, area_changes.csv, measurers.csv, seasons.csv, books.csv, minimums.csv, effort.csv, "
+    "panel_measures.csv"
+)
 TOML = """
 [[record_book]]
 book = "B"

@@ -186,6 +186,21 @@ def test_the_heads_hang_together(clean: list[Row]) -> None:
     assert _inches(clean, "abnormal_total")[nontypical].min() >= 3
 
 
+def test_from_2016_on_six_sheets_in_ten_tell_the_age_and_larger_heads_are_older() -> None:
+    sheets = [(name, row) for name, _, row in _sheets()]
+    assert {name for name, row in sheets if list(row)[-1] == "age"} == {
+        season_files.file_name(label) for label in region.SEASONS if label >= "2016-17"
+    }
+    assert all("age" not in row for name, row in sheets if name < "sheets_2016")
+    aged = [row for name, row in sheets if row.get("age")]
+    assert 0.57 <= len(aged) / sum("age" in row for _, row in sheets) <= 0.63
+    assert {row["age"].removesuffix(" yrs").replace("½", ".5") for row in aged} == {f"{n}.5" for n in range(1, 8)}
+    assert {name for name, row in sheets if "½" in row.get("age", "")} == {"sheets_2019-20.csv"}
+    readable = [row for row in aged if (length(row["gross"]) or 0) > 100]
+    years = [float(row["age"].removesuffix(" yrs").replace("½", ".5")) for row in readable]
+    assert 0.4 < np.corrcoef(years, _inches(readable, "gross"))[0, 1] < 0.9
+
+
 def test_entries_reach_the_lowest_minimum_of_their_season(clean: list[Row]) -> None:
     minimums = _reference("minimums.csv")
     short = []

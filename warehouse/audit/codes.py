@@ -49,6 +49,7 @@ CODES: dict[str, Code] = {
     "weapon-unknown": Code("error", "Unknown weapon", "Use rifle, shotgun, handgun, muzzleloader, bow, crossbow or found."),
     "weapon-unclear": Code("question", "Weapon not told apart", "The book tells rifle, shotgun and handgun apart: say which."),
     "antler-state-unknown": Code("question", "Antlers neither hard nor in velvet", "Write hard or velvet; blank means hard."),
+    "age-unread": Code("note", "Age cannot be read", "Write the age in years and half years, from 0.5 to 20, like 4.5."),
     "area-unknown": Code("error", "Unknown county or parish", "Use a name or code of the book's area table, or add an alias."),
     "area-code-repaired": Code("note", "Area code had lost its leading zero", "Nothing; format the column as text."),
     "area-code-followed": Code("note", "Area code had ended", "Nothing; write the new code for heads taken since."),

@@ -2,7 +2,7 @@
 
 The frame: "id"; `entry_no`, `category`, `area_code`, `district`, `weapon`, `measurer_no` (String, null: not
 resolved), `taken_on`, `measured_on` (Date), `season` (of the date), `season_stated`; `text.<field>` as received;
-`<field>.serial` (Boolean, date from a bare spreadsheet number); `weapon.unclear`, `area.repaired`,
+`<field>.serial` (Boolean, date from a bare spreadsheet number); `weapon.unclear`, `age.unread`, `area.repaired`,
 `number.fractional` (Boolean); `area.hint` (String, close names). Where the book knows changes of area codes:
 `area.ended_code` (String, the code as resolved, where it had ended by the date taken), `area.ended_on` (Date).
 """
@@ -17,6 +17,7 @@ from warehouse.audit.rules import Rule
 from warehouse.categories import all_categories
 
 DRYING_DAYS = 60  # common practice, no source: measured on or after the date taken plus 60 days
+AGES = "years in halves from 0.5 to 20, like 4.5"
 DATE_WORDS = {"taken_on": "date taken", "measured_on": "date measured"}
 
 
@@ -104,6 +105,9 @@ def _words(context: EntryContext) -> list[Rule]:
         Rule("antler-state-unknown", ("antler_state",), _given("antler_state") & pl.col("antler_state").is_null(),
              pl.format("The antlers are called {}; are they hard or in velvet?", _quoted("antler_state")),
              stated=pl.col("text.antler_state"), expected=pl.lit("hard or velvet")),
+        Rule("age-unread", ("age",), pl.col("age.unread"),
+             pl.format(f"The age {{}} is not kept; expected {AGES}.", _quoted("age")),
+             stated=pl.col("text.age"), expected=pl.lit(AGES)),
         Rule("number-not-whole", ("entry_no",), pl.col("number.fractional"),
              pl.format("The entry number {} is no whole number; a spreadsheet may have changed it.", _quoted("entry_no")),
              stated=pl.col("text.entry_no"), expected=pl.lit("a whole number or a text")),

@@ -24,7 +24,8 @@ REVISION = pl.Schema({
     "category": pl.String(), "unit": pl.Int16(), "hunter": pl.String(), "tag_no": pl.String(), "area_written": pl.String(),
     "area_code": pl.String(), "taken_on": pl.Date(), "season": pl.String(), "weapon": pl.String(), "measured_on": pl.Date(),
     "measurer": pl.String(), "points_r": pl.Int16(), "points_l": pl.Int16(), "measure_key": pl.UInt64(),
-    "entry_no": pl.String(), "score_certain": pl.Boolean(), "antler_state": pl.String(), **dict.fromkeys((*TOTALS, *_STATED), pl.Int32()),
+    "entry_no": pl.String(), "score_certain": pl.Boolean(), "antler_state": pl.String(), "age_half_years": pl.Int16(),
+    **dict.fromkeys((*TOTALS, *_STATED), pl.Int32()),
 })  # fmt: skip
 MEASUREMENT = pl.Schema({
     "revision": pl.UInt32(), "line": pl.String(), "right_units": pl.Int32(), "left_units": pl.Int32(),

@@ -31,6 +31,10 @@ WORDS = {
         "antler-state-unknown", "antler_state", "polished", "hard or velvet",
         "The antlers are called 'polished'; are they hard or in velvet?",
     ),
+    ("age", "21"): Finding(
+        2, "age-unread", "note", ("age",), "21", "years in halves from 0.5 to 20, like 4.5",
+        "The age '21' is not kept; expected years in halves from 0.5 to 20, like 4.5.",
+    ),
     ("category", "moose"): _error(
         "category-unknown", "category", "moose", CATEGORIES,
         "The category 'moose' is not known; nothing can be scored without it.",
@@ -98,7 +102,7 @@ CLEAN = [
     ("area", "Old Abberlow"), ("area", "07001"), ("district", "north "), ("district", ""), ("state", ""),
     ("entry_no", "12345.0"), ("entry_no", "A-17"), ("season", "2025"), ("season", "2025/26"), ("season", ""),
     ("taken_on", "10/25/2025"), ("taken_on", "8 Nov 2025"), ("measured_on", TODAY.isoformat()),
-    ("measured_on", "2026-01-07"), ("tag_no", ""), ("hunter", ""),
+    ("measured_on", "2026-01-07"), ("tag_no", ""), ("hunter", ""), ("age", "4 1/2"), ("age", ""),
 ]  # fmt: skip
 SEASONS = {"2024-06-30": "2023-24", "2024-07-01": "2024-25", "2025-01-15": "2024-25"}
 Audited = dict[tuple[str, str], SheetAudit]

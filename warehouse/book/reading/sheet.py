@@ -56,6 +56,7 @@ class Sheet:
     season: str | None
     weapon: str | None
     antler_state: str
+    age_half_years: int | None
     measured_on: date | None
     measurer: str | None
     points: tuple[int | None, int | None]
@@ -130,7 +131,7 @@ def _sheet(
     as_it_reads = {field: text for _, text, field in received if field} | corrected
     return Sheet(
         **{name: entry[name] for name in ("entry_id", "entry_no", "status", "revision_no", "category", "hunter")},
-        **{name: entry[name] for name in ("audit_status", "merged_into", "antler_state")},
+        **{name: entry[name] for name in ("audit_status", "merged_into", "antler_state", "age_half_years")},
         **{name: entry[name] for name in ("tag_no", "district", "taken_on", "season", "measured_on")},
         **{name: entry[name] for name in ("file", "row", "loaded_at", "loaded_by")},
         file_sheet=entry["sheet"],

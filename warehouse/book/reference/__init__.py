@@ -1,4 +1,4 @@
-"""The book's reference tables: areas and what became of them, measurers, seasons, record books, minimums, effort.
+"""The book's reference tables: areas and their history, measurers, seasons, record books, minimums, effort, panels.
 
 `check_rows` holds rows to their table, `put` holds whole tables against each other and puts them into a book with an
 event of the log each; `look_ups` is what the loaders read.

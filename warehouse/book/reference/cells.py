@@ -61,6 +61,8 @@ EXPECTED = {
     "kind": "renamed, merged or split", "antler_state": "any, hard or velvet",
     "states": "states of two capital letters, separated by ;", "areas": "area codes of five digits, separated by ;",
     "weapons": "weapons or weapon classes, separated by ;", "districts": "districts, separated by ;",
-    "certificates": "kinds of certificates, separated by ;",
+    "certificates": "kinds of certificates, separated by ;", "measured_on": _DATE,
+    "line": "net, gross or a measure of a sheet, with its side where it has two: beam_r, g1_l, inside_spread",
+    "length": "inches and eighths like 21 0/8 or 3/8, never negative",
 }  # fmt: skip
 """Field -> what stands in it; any other holds a text."""

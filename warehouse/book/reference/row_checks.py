@@ -34,7 +34,9 @@ def check_rows(table: str, file: str, rows: Iterable[tuple[int, Given]], spot: s
         if kind.unique and key in first_seen:
             again = ", ".join(repr(str(value)) for value in key)
             verb = "stands" if len(key) == 1 else "stand"
-            problems.append(f"{place}, {', '.join(kind.key)}: {again} {verb} in {spot} {first_seen[key]} already")
+            problems.append(
+                f"{place}, {', '.join(kind.fields or kind.key)}: {again} {verb} in {spot} {first_seen[key]} already"
+            )
         first_seen.setdefault(key, number)
         good.append(row)
     refuse(problems)

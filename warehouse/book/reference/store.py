@@ -12,6 +12,7 @@ _LIST, _DAY, _COUNT = pl.List(pl.String()), pl.Date(), pl.Int32()
 # what is no text; the frame says it, so that a column without any value has its type too
 _TYPES: dict[str, pl.DataType] = {
     "starts_on": _DAY, "ends_on": _DAY, "certified_from": _DAY, "certified_to": _DAY, "changed_on": _DAY,
+    "measured_on": _DAY, "length_units": _COUNT, "unit": pl.Int16(),
     "minimum_units": _COUNT, "drying_days": _COUNT, "measured_within_days": _COUNT, "received_within_days": _COUNT,
     "licences_sold": _COUNT, "antlered_harvest": _COUNT, "square_miles": pl.Decimal(12, 2), "takes_found": pl.Boolean(),
     "weapons": _LIST, "certificates": _LIST, "states": _LIST, "districts": _LIST, "areas": _LIST,

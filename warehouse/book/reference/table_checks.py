@@ -4,6 +4,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 from itertools import pairwise
 
 from warehouse.book.reference.area_checks import CODES, areas_of_books, ends_of_codes, unknown_areas
+from warehouse.book.reference.panel_checks import measurers_of_panels, sessions_of_panels
 from warehouse.book.reference.periods import Period, by_key, period_of, period_problems
 from warehouse.book.reference.tables import Rows
 
@@ -72,6 +73,8 @@ CHECKS: list[tuple[set[str], Check]] = [
     ({"area_change"}, ends_of_codes),
     ({"area", "area_district", "record_book"}, areas_of_books),
     ({"record_book", "minimum"}, minimums_of_books),
+    ({"measurer", "panel_measure"}, measurers_of_panels),
+    ({"panel_measure"}, sessions_of_panels),
 ]
 """The tables that a check looks at, and the check."""
 

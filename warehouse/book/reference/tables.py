@@ -8,6 +8,7 @@ from warehouse.book.reference.area_rows import AliasRow, AreaRow, ChangeRow, Dis
 from warehouse.book.reference.book_rows import MinimumRow, RecordBookRow
 from warehouse.book.reference.cells import TableRow
 from warehouse.book.reference.measuring_rows import MeasurerRow, SeasonRow
+from warehouse.book.reference.panel_rows import PanelRow
 from warehouse.errors import ReferenceRefused
 
 
@@ -15,13 +16,15 @@ from warehouse.errors import ReferenceRefused
 class Table:
     """A reference table: its row model, the columns of the book that tell its rows apart, and its name in words.
 
-    `unique`: whether those columns must not come twice (`periods` finds it elsewhere).
+    `unique`: whether those columns must not come twice (`periods` finds it elsewhere). `fields`: the fields of a file
+    that fill those columns, where they are called otherwise.
     """
 
     model: type[TableRow]
     key: tuple[str, ...]
     words: str
     unique: bool = False
+    fields: tuple[str, ...] = ()
 
 
 TABLES: dict[str, Table] = {
@@ -34,7 +37,11 @@ TABLES: dict[str, Table] = {
     "record_book": Table(RecordBookRow, ("book", "first_season"), "record books"),
     "minimum": Table(MinimumRow, ("book", "category", "weapon_class", "antler_state", "first_season"), "minimums"),
     "effort": Table(EffortRow, ("area_code", "season"), "rows of effort", unique=True),
-}
+    "panel_measure": Table(
+        PanelRow, ("session", "head", "measurer_no", "line"), "measures of panels", unique=True,
+        fields=("session", "head", "measurer", "line"),
+    ),
+}  # fmt: skip
 """Areas come first: other tables are held against them."""
 
 

@@ -18,6 +18,7 @@ TOLD = Told(" Una Reed ", " minutes of 3 May ", NOW)
 AREAS = "area_code,name,state\n07001,Abberlow,QM\n07003,Brindmoor,QM\n07005,Corrowick,QM"
 MINIMUM = "book,category,weapon_class,minimum,first_season\n"
 OURS = f"{MINIMUM}B,whitetail-typical,any,125 0/8,2010-11\nA,whitetail-typical,bow,100 0/8,2012-13"
+PANEL = "session,measured_on,head,measurer,line,length\n"
 BOOKS = "book,first_season,weapons,drying_days\nB,2006-07,bow,30"
 DEFAULTS = ["net", "shared", [], True, 60, [], [], [], [], None, None]
 
@@ -83,10 +84,11 @@ def test_what_is_read_back_is_what_was_written(empty_book: Path) -> None:
         "area": AREAS, "area_alias": "alias,area_code\nOld Brind,07003",
         "area_district": "area_code,district,first_season,last_season\n07001,North,2010-11,2012-13",
         "area_change": "old_code,new_code,changed_on,kind\n07001,07003,2015-05-01,merged",
-        "measurer": "measurer_no,name,certified_from,certificate\nM-1,Ann,2020-03-01,club",
+        "measurer": "measurer_no,name,certified_from,certificate\nM-1,Ann,2020-03-01,club\nM-2,Bea,2020-03-01,club",
         "record_book": BOOKS, "effort": "area_code,season,square_miles,licences_sold\n07001,2020-21,612.5,40",
         "minimum": f"{MINIMUM}B,whitetail-typical,any,125 4/8,2010-11",
         "season": "season,starts_on,ends_on\n2024-25,2024-07-01,2025-06-30",
+        "panel_measure": f"{PANEL}S,2026-03-01,H,M-1,net,140 3/8\nS,2026-03-01,H,M-2,beam_r,0",
     }  # fmt: skip
     placed(empty_book, TOLD, **texts)
     with database.reading(empty_book) as connection:
@@ -140,6 +142,11 @@ def test_tables_that_stay_are_held_against_the_new_ones(empty_book: Path) -> Non
     assert refusal(empty_book, record_book="book,first_season\nC,2006-07") == [
         "the book's table minimum (B, whitetail-typical, any, any, 2010-11), book: found 'B'; expected a book with rules "
         "(books.csv): C"
+    ]
+    placed(empty_book, measurer="measurer_no,name,certified_from\nM-1,Ann,2020-03-01\nM-2,Bea,2020-03-01")
+    placed(empty_book, panel_measure=f"{PANEL}S,2026-03-01,H,M-1,net,140 0/8\nS,2026-03-01,H,M-2,net,140 0/8")
+    assert refusal(empty_book, measurer="measurer_no,name,certified_from\nM-1,Ann,2020-03-01") == [
+        "the book's table panel_measure (S, H, M-2, net), measurer: found 'M-2'; expected the number of a measurer (measurers.csv)"
     ]
     both = {"record_book": "book,first_season\nC,2006-07", "minimum": f"{MINIMUM}C,whitetail-typical,any,9 0/8,2010-11"}
     assert [change.table for change in placed(empty_book, TOLD, **both)] == ["record_book", "minimum"]

@@ -10,8 +10,8 @@ import pytest
 from tests.book_builder import query
 from tests.warehouse.book.reference.table_texts import rows_of
 from warehouse.book import database
-from warehouse.book.reference import WEAPON_CLASSES, WEAPONS, check_rows
-from warehouse.categories import all_categories
+from warehouse.book.reference import TABLES, WEAPON_CLASSES, WEAPONS, check_rows
+from warehouse.categories import Category, all_categories
 from warehouse.errors import ReferenceRefused
 
 WORDS = ", ".join(["any", "firearm", "muzzleloader", "bow", "crossbow", "found", "rifle", "shotgun", "handgun"])
@@ -30,6 +30,9 @@ def only_row(table: str, text: str) -> dict[str, Any]:
 
 BOOK = "book,first_season,"
 MINIMUM = "book,category,weapon_class,minimum,first_season"
+PANEL = "session,measured_on,head,measurer,line,length\n"
+LINES = "net, gross or a measure of a sheet, with its side where it has two: beam_r, g1_l, inside_spread"
+LENGTHS = "inches and eighths like 21 0/8 or 3/8, never negative"
 
 
 @pytest.mark.parametrize(
@@ -78,6 +81,14 @@ MINIMUM = "book,category,weapon_class,minimum,first_season"
          "row 2, licences_sold: found '1,250'; expected a whole number, 0 or more"),
         ("effort", "area_code,season,antlered_harvest\n07001,2020-21,2147483648",
          "row 2, antlered_harvest: found '2147483648'; expected a whole number, 0 or more"),
+        ("panel_measure", f"{PANEL}S,2026-02-30,H,M-1,net,140 0/8", "row 2, measured_on: found '2026-02-30'; expected a date like 2024-07-01"),
+        ("panel_measure", f"{PANEL}S,2026-03-01,H,M-1,beam,22 0/8", f"row 2, line: found 'beam'; expected {LINES}"),
+        ("panel_measure", f"{PANEL}S,2026-03-01,H,M-1,deductions,2 0/8", f"row 2, line: found 'deductions'; expected {LINES}"),
+        ("panel_measure", f"{PANEL}S,2026-03-01,H,M-1,net,-1 0/8", f"row 2, length: found '-1 0/8'; expected {LENGTHS}"),
+        ("panel_measure", f"{PANEL}S,2026-03-01,H,M-1,net,-3", f"row 2, length: found '-3'; expected {LENGTHS}"),
+        ("panel_measure", f"{PANEL}S,2026-03-01,H,M-1,net,140.5", f"row 2, length: found '140.5'; expected {LENGTHS}"),
+        ("panel_measure", f"{PANEL}S,2026-03-01,H,M-1,net,", f"row 2, length: found ''; expected {LENGTHS}"),
+        ("panel_measure", f"{PANEL}S,2026-03-01, ,M-1,net,140 0/8", "row 2, head: found ' '; expected a text"),
     ],
 )  # fmt: skip
 def test_what_a_row_must_keep_to(table: str, text: str, message: str) -> None:
@@ -105,6 +116,8 @@ def test_every_bad_row_is_named_in_one_message() -> None:
          "x.csv, row 4, area_code, season: '07001', '2020-21' stand in row 2 already"),
         ("area_change", "old_code,new_code,changed_on,kind\n07001,07003,2015-05-01,renamed\n07001,07003,2016-05-01,renamed",
          "x.csv, row 3, old_code, new_code: '07001', '07003' stand in row 2 already"),
+        ("panel_measure", f"{PANEL}S,2026-03-01,H,M-1,net,140 0/8\nS,2026-03-01,H,M-2,net,140 0/8\nS,2026-03-02,H,M-1,net,141 0/8",
+         "x.csv, row 4, session, head, measurer, line: 'S', 'H', 'M-1', 'net' stand in row 2 already"),
     ],
 )  # fmt: skip
 def test_rows_that_come_twice(table: str, text: str, message: str) -> None:
@@ -173,6 +186,21 @@ def test_other_rows_with_what_may_be_left_out() -> None:
     }  # fmt: skip
 
 
+@pytest.mark.parametrize(("length", "units"), [("140 3/8", 1123), ("7/8", 7), ("0", 0), ("21 0/8", 168), ("21", 168)])
+def test_a_length_of_a_panel_is_kept_in_eighths(length: str, units: int) -> None:
+    assert only_row("panel_measure", f"{PANEL}Two Rivers,2026-03-01,H-01, M-1 ,inside_spread,{length}") == {
+        "session": "Two Rivers", "measured_on": date(2026, 3, 1), "head": "H-01", "measurer_no": "M-1", "line": "inside_spread",
+        "length_units": units, "unit": 8,
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("category", all_categories().values(), ids=lambda category: category.code)
+def test_a_panel_may_measure_a_score_and_every_measure_of_a_sheet(category: Category) -> None:
+    lines = ["net", "gross", *category.measures]
+    rows = rows_of("panel_measure", PANEL + "\n".join(f"S,2026-03-01,H,M-1,{line},9 0/8" for line in lines))
+    assert [row.values["line"] for row in rows] == lines
+
+
 def test_native_values_and_fields_that_are_none() -> None:
     given: dict[str, Any] = {
         "book": "B",
@@ -205,7 +233,9 @@ def test_the_columns_of_a_row_are_those_of_the_book(empty_book: Path) -> None:
         "measurer": "measurer_no,name,certified_from\nM-1,Ann,2020-03-01",
         "season": "season,starts_on,ends_on\n2024-25,2024-07-01,2025-06-30", "record_book": "book,first_season\nB,2020-21",
         "minimum": f"{MINIMUM}\nB,whitetail-typical,any,1 0/8,2020-21", "effort": "area_code,season\n07001,2020-21",
+        "panel_measure": f"{PANEL}S,2026-03-01,H,M-1,net,140 0/8",
     }  # fmt: skip
+    assert list(texts) == list(TABLES)
     with database.reading(empty_book) as connection:
         for table, text in texts.items():
             rows = connection.execute(

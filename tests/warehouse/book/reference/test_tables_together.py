@@ -117,6 +117,27 @@ def test_a_code_ends_once_and_for_good(changes: str, found: list[str]) -> None:
     assert problems(area=AREAS, area_change=CHANGE + changes) == [f"area_change.csv, {one}" for one in found]
 
 
+MEASURERS = "measurer_no,name,certified_from\nM-1,Ann,2020-03-01\nM-2,Bea,2020-03-01"
+PANEL = "session,measured_on,head,measurer,line,length\n"
+
+
+def test_a_panel_is_of_measurers_that_are_known() -> None:
+    panel = f"{PANEL}S,2026-03-01,H,M-1,net,140 0/8\nS,2026-03-01,H,M-9,net,140 1/8"
+    assert problems(measurer=MEASURERS, panel_measure=panel) == [
+        "panel_measure.csv, row 3, measurer: found 'M-9'; expected the number of a measurer (measurers.csv)"
+    ]
+    assert problems(panel_measure=panel) == []  # without measurers none is known, and none is asked for
+    assert problems(measurer=MEASURERS, panel_measure=panel.replace("M-9", "M-2")) == []
+
+
+def test_a_session_has_more_than_one_measurer() -> None:
+    panel = f"{PANEL}S,2026-03-01,H,M-1,net,140 0/8\nT,2026-03-02,H,M-1,net,140 0/8\nT,2026-03-02,I,M-1,net,140 0/8"
+    assert problems(measurer=MEASURERS, panel_measure=f"{panel}\nS,2026-03-01,I,M-2,net,150 0/8") == [
+        "panel_measure.csv, row 3, measurer: found only 'M-1' in the session 'T'; expected 2 measurers or more, for a panel "
+        "holds them against each other"
+    ]
+
+
 def test_splits_and_chains_are_right() -> None:
     assert problems(area=AREAS, area_change=f"{CHANGE}07001,07003,2010-01-01,split\n07001,07005,2010-01-01,split") == []
     assert (

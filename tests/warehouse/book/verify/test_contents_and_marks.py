@@ -61,6 +61,7 @@ def test_an_edit_of_what_an_event_wrote_is_found(ledger: duckdb.DuckDBPyConnecti
         ("entry_revision", "SET measurer = NULL WHERE revision_id = 8", f"entry 7, revision 1: it {MARK}", SECOND),
         ("entry_revision", "SET net = NULL, stated_net = 1 WHERE revision_id = 14", f"entry 3, revision 2: it {MARK}",
          CORRECTED.format(12, "correct", 2, "3")),
+        ("entry_revision", "SET age_half_years = 9 WHERE revision_id = 1", f"entry 1, revision 1: it {MARK}", LOAD),
         ("entry_revision", "SET author = 'X' WHERE revision_id = 11", f"entry 2, revision 3: it {MARK}",
          CORRECTED.format(9, "undo", 3, "2")),
     ],
