@@ -84,6 +84,15 @@ def reading(path: Path, wait: float = WAIT_SECONDS, fresh: bool = False) -> Iter
 
 
 @contextmanager
+def in_memory() -> Iterator[duckdb.DuckDBPyConnection]:
+    """An empty database that no file stands behind, with the settings of a book; gone on leaving."""
+    with duckdb.connect(":memory:") as connection:
+        for setting in SETTINGS:
+            connection.execute(setting)
+        yield connection
+
+
+@contextmanager
 def writing(path: Path, wait: float = WAIT_SECONDS, fresh: bool = False) -> Iterator[duckdb.DuckDBPyConnection]:
     """An open book in one transaction: committed, checkpointed and anchored on leaving, rolled back on an error.
 

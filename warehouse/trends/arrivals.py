@@ -42,11 +42,20 @@ def triangle(arrivals: pl.DataFrame, ends: pl.DataFrame, day: date) -> Triangle:
     known = (
         arrivals.filter(pl.col("known_on") <= day, pl.col("season").is_in(seasons["season"].implode()))
         .sort("known_on")
-        .join_asof(bounds.sort("bound"), left_on="known_on", right_on="bound", by="season", strategy="forward", check_sortedness=False)
+        .join_asof(
+            bounds.sort("bound"),
+            left_on="known_on",
+            right_on="bound",
+            by="season",
+            strategy="forward",
+            check_sortedness=False,
+        )
         .drop_nulls("month")  # known after the last month that is looked at
     )
     counts = np.zeros((seasons.height, int(months.max()) + 1))
-    np.add.at(counts, ([rows[season] for season in known["season"]], known["month"].to_numpy()), known["entries"].to_numpy())
+    np.add.at(
+        counts, ([rows[season] for season in known["season"]], known["month"].to_numpy()), known["entries"].to_numpy()
+    )
     counts = counts.cumsum(axis=1)
     counts[np.arange(counts.shape[1])[None, :] > months[:, None]] = np.nan
     return Triangle(tuple(rows), tuple(int(month) for month in months), counts)

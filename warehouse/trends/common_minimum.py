@@ -34,7 +34,9 @@ def common_minimum(in_force: pl.DataFrame) -> CommonMinimum:
     """
     there = in_force.drop_nulls("minimum_units").with_columns(pl.col("minimum_units").cast(pl.Int64))
     by_season = (
-        there.group_by("season").agg(pl.col("minimum_units").max().alias("highest"), pl.col("score").first()).sort("season")
+        there.group_by("season")
+        .agg(pl.col("minimum_units").max().alias("highest"), pl.col("score").first())
+        .sort("season")
     )
     units = by_season["highest"].max()
     return CommonMinimum(
@@ -71,5 +73,9 @@ def shorter_windows(found: CommonMinimum) -> tuple[ShorterWindow, ...]:
     """
     seasons, highest = found.by_season["season"].to_list(), found.by_season["highest"].to_list()
     starts = [0, *(i + 1 for i, (one, other) in enumerate(pairwise(highest)) if one != other), len(seasons)]
-    runs = [ShorterWindow(seasons[start], seasons[stop - 1], highest[start]) for start, stop in pairwise(starts) if stop > start]
+    runs = [
+        ShorterWindow(seasons[start], seasons[stop - 1], highest[start])
+        for start, stop in pairwise(starts)
+        if stop > start
+    ]
     return tuple(run for run in runs if found.units is not None and run.units < found.units)

@@ -82,7 +82,9 @@ def _states(ends: pl.DataFrame, seen: Triangle, found: OverDispersed | None, day
 def _variances(seen: Triangle, found: OverDispersed | None) -> dict[str, float]:
     if found is None:
         return {}
-    return {season: float(found.var_growth_by_age[month]) for season, month in zip(seen.seasons, seen.months, strict=True)}
+    return {
+        season: float(found.var_growth_by_age[month]) for season, month in zip(seen.seasons, seen.months, strict=True)
+    }
 
 
 def _at(by_age: Floats, month: int) -> float | None:

@@ -6,13 +6,29 @@ Places are listed by name. A rate of a small place is mostly chance, so that an 
 import polars as pl
 
 from warehouse.trends.counts import garwood
+from warehouse.trends.effort import Effort
 from warehouse.trends.many_series import Combined, adjusted, combine, shrunk
 from warehouse.trends.rate_trend import rate_trends, share_trends
-from warehouse.trends.small_areas import funnel, marshall
+from warehouse.trends.small_areas import LIMITS, funnel, marshall
 from warehouse.trends.verdict import direction, verdict
 
 LEVEL_SEASONS = 5  # newest complete seasons that make a place's level (house rule, no source)
-RATE = ("seasons", "entries", "slope", "se", "lower", "upper", "percent", "percent_lower", "percent_upper", "p", "phi", "refused")
+RATE = (
+    "seasons",
+    "entries",
+    "slope",
+    "se",
+    "lower",
+    "upper",
+    "percent",
+    "percent_lower",
+    "percent_upper",
+    "p",
+    "phi",
+    "refused",
+)
+
+OF_RATES = ("smoothed", "weight", "expected", "z", "funnel_phi", *LIMITS)
 
 
 def place_trends(series: pl.DataFrame) -> pl.DataFrame:
@@ -25,11 +41,15 @@ def place_trends(series: pl.DataFrame) -> pl.DataFrame:
     rates = rate_trends(series.select("series", "year", "effort", count="entries"))
     shares = share_trends(series.select("series", "year", count="above_second", out_of="all_entries"))
     told = rates.select("series", *RATE).with_columns(adjusted(rates["p"]).alias("p_adjusted"))
-    beside = shares.select("series", *(pl.col(name).alias(f"share_{name}") for name in ("slope", "lower", "upper", "p", "refused")))
+    beside = shares.select(
+        "series", *(pl.col(name).alias(f"share_{name}") for name in ("slope", "lower", "upper", "p", "refused"))
+    )
     both = told.join(beside, on="series", how="left", maintain_order="left")
     said = [
         verdict(direction(lower, upper), direction(share_lower, share_upper))
-        for lower, upper, share_lower, share_upper in both.select("lower", "upper", "share_lower", "share_upper").iter_rows()
+        for lower, upper, share_lower, share_upper in both.select(
+            "lower", "upper", "share_lower", "share_upper"
+        ).iter_rows()
     ]
     return both.with_columns(pl.Series("verdict", said, dtype=pl.String))
 
@@ -41,12 +61,13 @@ def together(trends: pl.DataFrame) -> tuple[Combined | None, pl.DataFrame]:
     return combined, trends.with_columns(((drawn.exp() - 1) * 100).alias("shrunk_percent"))
 
 
-def levels(series: pl.DataFrame) -> pl.DataFrame:
+def levels(series: pl.DataFrame, kind: Effort | None) -> pl.DataFrame:
     """The level of every place over its newest `LEVEL_SEASONS` seasons.
 
     `series` as of `place_trends`. Out: series, level_seasons, level_entries, level_effort, level, level_lower, level_upper (per unit of
     effort, Garwood), smoothed (Marshall's empirical Bayes), flag ("above", "below" where outside the 99.8 % funnel limits,
-    else ""), expected, and the limits of the funnel as entries: lower_998, lower_95, upper_95, upper_998, `phi`.
+    else ""), expected, and the limits of the funnel as entries: lower_998, lower_95, upper_95, upper_998, and funnel_phi. Where entries are
+    only counted (`kind` None) places are of unequal ground: they are not drawn to one mean, nor told apart by a funnel about it.
     """
     newest = sorted(series["year"].unique().to_list())[-LEVEL_SEASONS:]
     sums = (
@@ -60,4 +81,7 @@ def levels(series: pl.DataFrame) -> pl.DataFrame:
         level_lower=pl.Series(lower) / pl.col("effort"),
         level_upper=pl.Series(upper) / pl.col("effort"),
     )
-    return rated.rename({"count": "level_entries", "effort": "level_effort"})
+    found = rated.rename({"count": "level_entries", "effort": "level_effort", "phi": "funnel_phi"})
+    if kind is not None:
+        return found
+    return found.with_columns(*(pl.lit(None, pl.Float64).alias(name) for name in OF_RATES), flag=pl.lit(""))

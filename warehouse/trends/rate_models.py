@@ -135,8 +135,9 @@ def trend_sensitivity(
     """The trend of one series with negative-binomial errors, to be held against that of `rate_trend`: they should say
     the same. Normal interval. None where the model does not converge, which is so wherever counts scatter too
     little."""
-    years = _floats(year)
-    found = negative_binomial(count, np.column_stack([np.ones_like(years), years - years.mean()]), effort)
+    years, given = _floats(year), _floats(effort)
+    # the unit of effort moves the level alone, but the search begins at a level of 1
+    found = negative_binomial(count, np.column_stack([np.ones_like(years), years - years.mean()]), given / given.mean())
     if found is None:
         return None
     slope, half = found.params[1], ndtri((1 + level) / 2) * found.se[1]

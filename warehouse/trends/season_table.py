@@ -32,7 +32,11 @@ def season_table(sums: pl.DataFrame, seasons: pl.DataFrame, filling: Filling) ->
 def _rates(rows: pl.DataFrame) -> list[pl.Series]:
     lower, upper = garwood(rows["entries"].fill_null(0).to_numpy())
     effort = rows["effort"]
-    rates = {"rate": rows["entries"] / effort, "rate_lower": pl.Series(lower) / effort, "rate_upper": pl.Series(upper) / effort}
+    rates = {
+        "rate": rows["entries"] / effort,
+        "rate_lower": pl.Series(lower) / effort,
+        "rate_upper": pl.Series(upper) / effort,
+    }
     return [values.alias(name) for name, values in rates.items()]
 
 

@@ -10,7 +10,15 @@ from typing import Literal
 
 Direction = Literal["up", "down", "unclear", "unknown"]
 Verdict = Literal[
-    "both-up", "both-down", "rate-up-alone", "rate-down-alone", "share-up-alone", "share-down-alone", "opposed", "neither", "unknown"
+    "both-up",
+    "both-down",
+    "rate-up-alone",
+    "rate-down-alone",
+    "share-up-alone",
+    "share-down-alone",
+    "opposed",
+    "neither",
+    "unknown",
 ]
 
 

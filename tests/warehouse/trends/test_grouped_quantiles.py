@@ -15,7 +15,9 @@ CELLS = st.lists(st.tuples(st.integers(0, 30), st.integers(1, 6)), min_size=1, m
 @given(CELLS)
 def test_as_numpy_has_them_of_single_entries(cells: list[tuple[int, int]]) -> None:
     """numpy.quantile, method "linear"."""
-    frame = pl.DataFrame({"place": "a", "value": [value for value, _ in cells], "entries": [entries for _, entries in cells]})
+    frame = pl.DataFrame(
+        {"place": "a", "value": [value for value, _ in cells], "entries": [entries for _, entries in cells]}
+    )
     one_by_one = np.repeat(frame["value"].to_numpy(), frame["entries"].to_numpy())
     found = grouped_quantiles(frame, ["place"], TAUS).row(0, named=True)
     assert found["entries"] == len(one_by_one)

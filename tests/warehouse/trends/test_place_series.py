@@ -16,7 +16,7 @@ EFFORT = pl.DataFrame(
 def test_an_area_without_an_entry_has_none_there() -> None:
     series = area_series(AREAS, SEASONS, CELLS, EFFORT, None)
     assert series.select("area_code", "season", "entries", "effort").rows() == [
-        ("a", "2010-11", 5, 1.0), ("a", "2011-12", 7, 1.0), ("b", "2010-11", 0, 1.0), ("b", "2011-12", 2, 1.0),
+        ("a", "2010-11", 5, None), ("a", "2011-12", 7, None), ("b", "2010-11", 0, None), ("b", "2011-12", 2, None),
     ]  # fmt: skip
 
 
@@ -25,7 +25,7 @@ def test_a_season_that_is_not_there_makes_no_row() -> None:
 
 
 def test_where_effort_is_not_known_the_entries_do_not_count_in_the_rate() -> None:
-    sums = summed(area_series(AREAS, SEASONS, CELLS, EFFORT, "harvest"), "district")
+    sums = summed(area_series(AREAS, SEASONS, CELLS, EFFORT, "harvest"), "district", "harvest")
     assert sums.select("series", "season", "entries", "all_entries", "above_second", "effort", "areas").rows() == [
         ("D", "2010-11", 5, 5, 1, 150.0, 2), ("D", "2011-12", 2, 9, 2, 60.0, 1),
     ]  # fmt: skip
@@ -33,5 +33,13 @@ def test_where_effort_is_not_known_the_entries_do_not_count_in_the_rate() -> Non
 
 def test_without_any_effort_there_is_no_rate_and_no_zero_effort() -> None:
     nothing = EFFORT.with_columns(harvest=pl.lit(0.0))
-    sums = summed(area_series(AREAS, SEASONS, CELLS, nothing, "harvest"), None)
+    sums = summed(area_series(AREAS, SEASONS, CELLS, nothing, "harvest"), None, "harvest")
     assert sums.select("effort", "entries", "all_entries").rows() == [(None, 0, 5), (None, 0, 9)]
+
+
+def test_a_count_is_one_a_season_whatever_the_ground() -> None:
+    sums = summed(area_series(AREAS, SEASONS, CELLS, EFFORT, None), "district", None)
+    assert sums.select("season", "entries", "effort", "areas").rows() == [
+        ("2010-11", 5, 1.0, 2),
+        ("2011-12", 9, 1.0, 2),
+    ]

@@ -55,7 +55,18 @@ def test_one_place_alone_comes_to_nothing_together() -> None:
 
 
 def test_the_level_is_of_the_newest_seasons() -> None:
-    told = levels(series(up=RISING, level=LEVEL))
+    told = levels(series(up=RISING, level=LEVEL), "harvest")
     assert told["level_entries"].to_list() == [sum(RISING[-LEVEL_SEASONS:]), sum(LEVEL[-LEVEL_SEASONS:])]
     assert told["level_effort"].to_list() == [5000.0, 5000.0]
     assert told["smoothed"].is_between(told["level"].min(), told["level"].max()).all()
+
+
+def test_counts_of_unequal_ground_are_not_held_against_each_other() -> None:
+    counts = series(up=RISING, level=LEVEL).with_columns(effort=pl.lit(1.0))
+    told = levels(counts, None)
+    assert told["level"].to_list() == [
+        sum(RISING[-LEVEL_SEASONS:]) / LEVEL_SEASONS,
+        sum(LEVEL[-LEVEL_SEASONS:]) / LEVEL_SEASONS,
+    ]
+    assert told.select("smoothed", "expected", "upper_998", "funnel_phi").null_count().row(0) == (2, 2, 2, 2)
+    assert told["flag"].to_list() == ["", ""]

@@ -137,3 +137,14 @@ def test_the_negative_binomial_finds_the_trend_that_is_there() -> None:
 @pytest.mark.parametrize("count", [[0] * 30, [0] * 29 + [8], [6] * 30])
 def test_a_series_that_cannot_scatter_has_no_sensitivity(count: list[int]) -> None:
     assert trend_sensitivity(YEARS, count, np.ones(30)) is None
+
+
+@pytest.mark.parametrize("unit", [1.0, 1e-6, 1e6])
+def test_the_unit_of_effort_does_not_move_the_sensitivity(unit: float) -> None:
+    draw = np.random.default_rng(4)
+    years, effort = np.arange(2006, 2026), draw.uniform(800, 1200, 20)
+    counts = draw.poisson(draw.gamma(5, effort * 0.004))
+    plain, scaled = trend_sensitivity(years, counts, effort), trend_sensitivity(years, counts, effort * unit)
+    assert plain is not None
+    assert scaled is not None
+    assert (scaled.percent, scaled.alpha) == pytest.approx((plain.percent, plain.alpha), rel=1e-4)

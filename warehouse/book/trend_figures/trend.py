@@ -1,0 +1,205 @@
+"""The trend of one place, with its districts and areas: everything that a page or a command says of it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import duckdb
+import polars as pl
+
+from warehouse.book import database
+from warehouse.book.as_of import reading_as_of
+from warehouse.book.named_query import Parameter, frame
+from warehouse.book.trend_figures.counting import FOLDER, Counted, count_entries
+from warehouse.book.trend_figures.settings import TrendSettings
+from warehouse.errors import NotInBook
+from warehouse.plain_text import shown
+from warehouse.trends.effort import PER, ChosenEffort, Effort, choose_effort
+from warehouse.trends.filling import Filling, fill
+from warehouse.trends.many_series import Combined
+from warehouse.trends.place_series import area_series, summed
+from warehouse.trends.places import levels, place_trends, together
+from warehouse.trends.rank_trend import RankTrend, enough, mann_kendall
+from warehouse.trends.rate_models import Sensitivity, effort_exponent, trend_sensitivity
+from warehouse.trends.rate_trend import fitted_band, rate_trends, share_trends
+from warehouse.trends.regional_kendall import RegionalTrend, regional_kendall
+from warehouse.trends.season_table import season_table
+from warehouse.trends.verdict import Verdict, direction, verdict
+
+EVERYWHERE = "all areas that the book covers"
+
+
+@dataclass(frozen=True)
+class Trend:
+    """Trends among the entries of one record book, category and place. Lengths are units of 1/`counted.unit` inch.
+
+    `kept` and `dropped`: entries of the place at or above the cut, and under it; `unplaced`: those at or above it whose area is not
+    known or not covered. `effort`, `per`: what rates are per. `seasons`: as of `season_table`, with `median_excess`
+    (inches), `fitted`, `fitted_lower`, `fitted_upper` (rates) and `highest` (units: the season's own minimum). `rate`,
+    `share`: a row of `rate_trends` and of `share_trends`. `exponent`: of log(effort) where it is left free, with its
+    limits. `ranks`: of the seasons' median excess; `regional`: of its areas'. `districts`, `areas`: as of `place_trends`,
+    with names and levels. `combined`: the areas' trends as one.
+    """
+
+    place: str
+    counted: Counted
+    kept: int
+    dropped: int
+    unplaced: int
+    effort: ChosenEffort
+    per: int
+    filling: Filling
+    seasons: pl.DataFrame
+    rate: dict[str, Any]
+    share: dict[str, Any]
+    verdict: Verdict
+    sensitivity: Sensitivity | None
+    exponent: tuple[float, float, float] | None
+    ranks: RankTrend | None
+    regional: RegionalTrend | None
+    districts: pl.DataFrame
+    areas: pl.DataFrame
+    combined: Combined | None
+
+
+def read_trend(path: Path, settings: TrendSettings, wait: float = database.WAIT_SECONDS) -> Trend:
+    """The trend that `settings` ask for, of the book at `path`.
+
+    Raises NotInBook for a place that the record book does not cover, a cut under the common minimum, seasons that are not
+    to be compared, or a day before the book began; else as `warehouse.book.database.reading` does.
+    """
+    with reading_as_of(path, settings.as_of, wait) as connection:
+        counted = count_entries(connection, settings)
+        place, areas = choose_ground(counted, settings)
+        medians = _medians(connection, counted, settings, areas)
+    return _trend(settings, counted, place, areas, medians)
+
+
+def choose_ground(counted: Counted, settings: TrendSettings) -> tuple[str, pl.DataFrame]:
+    """The name of the place that is asked for, and its areas. Raises NotInBook for one that the book does not cover."""
+    if settings.area is not None:
+        areas = counted.areas.filter(area_code=counted.present.get(settings.area, settings.area))
+        name = areas["area"][0] if areas.height else settings.area
+    elif settings.district is not None:
+        areas, name = counted.areas.filter(district=settings.district), settings.district
+    else:
+        return EVERYWHERE, counted.areas
+    if areas.is_empty():
+        raise NotInBook(
+            f"{shown(name)}: {shown(settings.book)} covers no such place; expected an area or district that it covers"
+        )
+    return name, areas
+
+
+def _medians(
+    connection: duckdb.DuckDBPyConnection, counted: Counted, settings: TrendSettings, areas: pl.DataFrame
+) -> pl.DataFrame:
+    everywhere = settings.area is None and settings.district is None
+    codes = [] if everywhere else areas["area_code"].to_list()
+    asked: dict[str, Parameter] = {
+        "cut": counted.cut,
+        "unit": counted.unit,
+        "areas": codes,
+        "weapons": list(settings.weapons),
+    }
+    return frame(connection, "medians", asked, folder=FOLDER)
+
+
+def _trend(settings: TrendSettings, counted: Counted, place: str, areas: pl.DataFrame, medians: pl.DataFrame) -> Trend:
+    effort = effort_of(counted, areas, settings)
+    filling = fill(counted.arrivals, counted.seasons, counted.began, settings.day)
+    present = counted.seasons.filter("present").select("season", "year")
+    grid = area_series(areas, present, counted.cells, counted.effort, effort.kind)
+    whole = summed(grid, None, effort.kind)
+    table = season_table(whole, counted.seasons.select("season", "year", "present"), filling)
+    table = table.join(medians, on="season", how="left", maintain_order="left").join(
+        counted.minimum.by_season.select("season", "highest"), on="season", how="left", maintain_order="left"
+    )
+    used = table.filter("used")
+    rate = rate_trends(used.select("year", "effort", series=pl.lit(""), count="entries"))
+    share = share_trends(used.select("year", series=pl.lit(""), count="above_second", out_of="all_entries"))
+    rate_row, share_row = _row(rate), _row(share)
+    inside = counted.cells.join(areas, on="area_code", how="semi")
+    fitting = grid.join(used.select("season"), on="season", how="semi")
+    districts, by_area, combined = _parts(fitting, settings, effort.kind)
+    return Trend(
+        place=place, counted=counted, kept=int(inside["entries"].sum()), dropped=int(inside["dropped"].sum()),
+        unplaced=int(counted.cells.join(counted.areas, on="area_code", how="anti")["entries"].sum()),
+        effort=effort, per=PER[effort.kind], filling=filling, seasons=_fitted(table, rate_row), rate=rate_row, share=share_row,
+        verdict=verdict(direction(rate_row["lower"], rate_row["upper"]), direction(share_row["lower"], share_row["upper"])),
+        sensitivity=_sensitivity(used, rate_row), exponent=_exponent(used, rate_row, effort),
+        ranks=_ranks(used), regional=_regional(fitting), districts=districts, areas=by_area, combined=combined,
+    )  # fmt: skip
+
+
+def effort_of(counted: Counted, areas: pl.DataFrame, settings: TrendSettings) -> ChosenEffort:
+    """What the rates of a place's areas are per."""
+    if settings.effort == "none":
+        return ChosenEffort(None, 0.0)
+    present = counted.seasons.filter("present")
+    there = counted.effort.join(areas, on="area_code", how="semi").join(present, on="season", how="semi")
+    return choose_effort(there, areas.height * present.height, settings.effort)
+
+
+def _row(trends: pl.DataFrame) -> dict[str, Any]:
+    """The one row; where no season is used there is none, and that is refused as too few."""
+    if trends.height:
+        return trends.row(0, named=True)
+    return {**dict.fromkeys(trends.columns), "seasons": 0, "entries": 0, "refused": "few-seasons"}
+
+
+def _fitted(table: pl.DataFrame, rate: dict[str, Any]) -> pl.DataFrame:
+    """The fitted rates beside the seasons, also of those that are not used: the line goes on, drawn otherwise."""
+    band = fitted_band(rate, table["year"].to_list()).select(
+        pl.col("year").cast(pl.Int64), fitted="rate", fitted_lower="lower", fitted_upper="upper"
+    )
+    return table.join(band, on="year", how="left", maintain_order="left")
+
+
+def _sensitivity(used: pl.DataFrame, rate: dict[str, Any]) -> Sensitivity | None:
+    if rate["refused"]:
+        return None
+    return trend_sensitivity(*_arrays(used))
+
+
+def _exponent(used: pl.DataFrame, rate: dict[str, Any], effort: ChosenEffort) -> tuple[float, float, float] | None:
+    """None where there is no effort, or it hardly varies from season to season, so that nothing can be told of it."""
+    if rate["refused"] or effort.kind is None or used["effort"].n_unique() < 3:
+        return None
+    return effort_exponent(*_arrays(used))
+
+
+def _arrays(used: pl.DataFrame) -> Sequence[Any]:
+    return [used[name].cast(pl.Float64).to_numpy() for name in ("year", "entries", "effort")]
+
+
+def _ranks(used: pl.DataFrame) -> RankTrend | None:
+    told = used.drop_nulls("median_excess")
+    return mann_kendall(told["year"].to_numpy(), told["median_excess"].to_numpy()) if enough(told.height) else None
+
+
+def _regional(fitting: pl.DataFrame) -> RegionalTrend | None:
+    told = fitting.drop_nulls("median_excess").select(block="area_code", x="year", y="median_excess")
+    if told["block"].n_unique() < 2 or not enough(told["x"].n_unique()):
+        return None
+    return regional_kendall(told)
+
+
+def _parts(
+    fitting: pl.DataFrame, settings: TrendSettings, kind: Effort | None
+) -> tuple[pl.DataFrame, pl.DataFrame, Combined | None]:
+    """Districts (of the whole region only), areas, and the areas' trends as one."""
+    by_area = _with_levels(summed(fitting, "area_code", kind), kind)
+    combined, areas = together(by_area)
+    names = fitting.select("area_code", "area", "district").unique("area_code", maintain_order=True)
+    areas = names.join(areas.rename({"series": "area_code"}), on="area_code", how="left", maintain_order="left")
+    if settings.area is not None or settings.district is not None:
+        return areas.clear(), areas, combined
+    districts = _with_levels(summed(fitting, "district", kind), kind).rename({"series": "district"})
+    return districts, areas, combined
+
+
+def _with_levels(sums: pl.DataFrame, kind: Effort | None) -> pl.DataFrame:
+    there = sums.drop_nulls("effort")
+    return place_trends(there).join(levels(there, kind), on="series", how="left", maintain_order="left")
