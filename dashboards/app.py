@@ -16,6 +16,9 @@ PAGES = (
     st.Page("views/duplicates_page.py", title="One head or two?", url_path="duplicates"),
     st.Page("views/standing_page.py", title="Standing", url_path="standing"),
     st.Page("views/rankings_page.py", title="Rankings", url_path="rankings"),
+    st.Page("views/trend_page.py", title="Trends", url_path="trends"),
+    st.Page("views/antlers_page.py", title="Antlers", url_path="antlers"),
+    st.Page("views/measurers_page.py", title="Measurers", url_path="measurers"),
     st.Page("views/minimums_page.py", title="Minimums", url_path="minimums"),
 )
 

@@ -21,6 +21,8 @@ EXAMPLES = {
     "serve": "beamledger serve --book region.duckdb --port 8600",
     "standing": "beamledger standing --book region.duckdb --entry 217",
     "rank": 'beamledger rank --book region.duckdb --in "Quillmark Record" --category whitetail-typical --top 10',
+    "trend": 'beamledger trend --book region.duckdb --in "Quillmark Record" --from 2006-07',
+    "measurers": 'beamledger measurers --book region.duckdb --in "Quillmark Record"',
     "decide": 'beamledger decide --book region.duckdb 217 hold --by "Una Reed" --why "which of the two tags is it?"',
     "duplicates": "beamledger duplicates --book region.duckdb",
     "verify": "beamledger verify --book region.duckdb",

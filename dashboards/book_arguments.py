@@ -3,9 +3,12 @@
 import argparse
 import math
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 from warehouse.book.decision_kinds import KINDS
+
+LEAST_SPREAD, MOST_SPREAD = 5, 40  # inches; beyond, it is no standard deviation of scores
 
 
 def seconds(text: str) -> float:
@@ -20,6 +23,19 @@ def count(text: str) -> int:
     """A number of things, 1 or more. Raises ValueError, which the parser puts into words."""
     number = int(text)
     if number < 1:
+        raise ValueError
+    return number
+
+
+def day(text: str) -> date:
+    """A day like 2026-03-14. Raises ValueError, which the parser puts into words."""
+    return date.fromisoformat(text)
+
+
+def spread(text: str) -> float:
+    """A standard deviation of scores in inches. Raises ValueError, which the parser puts into words."""
+    number = float(text)
+    if not LEAST_SPREAD <= number <= MOST_SPREAD:
         raise ValueError
     return number
 
@@ -64,6 +80,47 @@ def _rank(parser: argparse.ArgumentParser) -> None:
         "--score", choices=("net", "gross"), help="what is ranked (default: the record book's rule, else net)"
     )
     parser.add_argument("--top", type=count, metavar="N", help="only the first N places of each category")
+    as_json(parser)
+
+
+def _trend(parser: argparse.ArgumentParser) -> None:
+    book(parser)
+    parser.add_argument(
+        "--in", dest="record_book", metavar="BOOKNAME", required=True, help="what qualifies in this record book"
+    )
+    parser.add_argument("--category", metavar="C", help="default: whitetail-typical, where the book has it")
+    place = parser.add_mutually_exclusive_group()
+    place.add_argument("--district", metavar="D")
+    place.add_argument("--area", metavar="A", help="county or parish, by name or code")
+    parser.add_argument("--from", dest="first_season", metavar="S", help="from this season on")
+    parser.add_argument("--to", dest="last_season", metavar="S", help="up to this season")
+    parser.add_argument("--weapon", metavar="W", help="a weapon, or a class of weapons such as firearm")
+    parser.add_argument("--effort", choices=("harvest", "licences", "area", "none"), help="what rates are per, or none for counts (default: the first that is known enough)")  # fmt: skip
+    parser.add_argument("--cut", metavar="LENGTH", help="count from this score on, like '140 4/8' (default: the highest minimum of the seasons)")  # fmt: skip
+    parser.add_argument(
+        "--second", type=count, metavar="INCHES", help="how far the second cut lies above the first (15)"
+    )
+    parser.add_argument(
+        "--spread", type=spread, metavar="INCHES",
+        help=f"standard deviation of the scores of all bucks, known from elsewhere ({LEAST_SPREAD} to {MOST_SPREAD}): adds the trend of their mean",
+    )  # fmt: skip
+    parser.add_argument("--as-of", type=day, metavar="DAY", help="the book as it was known when this day (UTC) ended, like 2026-03-14")  # fmt: skip
+    as_json(parser)
+
+
+def _measurers(parser: argparse.ArgumentParser) -> None:
+    book(parser)
+    parser.add_argument(
+        "--in",
+        dest="record_book",
+        metavar="BOOKNAME",
+        required=True,
+        help="the record book whose minimums are looked at",
+    )
+    parser.add_argument("--category", metavar="C", help="default: whitetail-typical, where the book has it")
+    parser.add_argument("--from", dest="first_season", metavar="S", help="from this season on")
+    parser.add_argument("--to", dest="last_season", metavar="S", help="up to this season")
+    parser.add_argument("--as-of", type=day, metavar="DAY", help="the book as it was known when this day (UTC) ended, like 2026-03-14")  # fmt: skip
     as_json(parser)
 
 
@@ -130,6 +187,8 @@ def _restore(parser: argparse.ArgumentParser) -> None:
 COMMANDS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "standing": ("say of every entry where it qualifies, or why not", _standing),
     "rank": ("rank the entries", _rank),
+    "trend": ("tell the trends among a record book's entries, and what they do not tell", _trend),
+    "measurers": ("tell how alike measurers measure, which accuses nobody", _measurers),
     "decide": ("decide about one entry, with a name and a reason", _decide),
     "duplicates": ("list pairs of entries that may be one head", _duplicates),
     "verify": ("prove that the book is whole, and every score right", _verify),

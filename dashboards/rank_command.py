@@ -2,7 +2,6 @@
 
 import argparse
 import json
-import re
 from collections.abc import Iterator
 
 import polars as pl
@@ -10,14 +9,12 @@ from duckdb import DuckDBPyConnection
 
 from dashboards.arguments import NOTICE
 from dashboards.asked import one_of
+from dashboards.asked_of_book import area_of, category_of, check_season, check_window, weapons_of
 from dashboards.printing import print_lines
-from dashboards.words import TIE_RULES, WEAPON_CLASSES
+from dashboards.words import TIE_RULES
 from loaders.load import book_names
-from loaders.names import Names
-from loaders.value_words import UNCLEAR, category_code_of, weapon_of
 from warehouse.book import database, rankings, standing
 from warehouse.book.length_text import length_text
-from warehouse.book.reference.season_labels import label_of, year_of
 from warehouse.categories import all_categories
 from warehouse.errors import NotInBook
 from warehouse.plain_text import shown
@@ -34,58 +31,26 @@ def run(asked: argparse.Namespace) -> int:
 def _settings(asked: argparse.Namespace, connection: DuckDBPyConnection) -> rankings.RankSettings:
     _check_seasons(asked)
     district = one_of("--district", asked.district, rankings.districts(connection))
+    category, area = category_of(asked.category), area_of(asked.area, book_names(connection))
     return rankings.RankSettings(
         book=one_of("--in", asked.record_book, standing.books(connection)),
-        categories=_category(asked.category),
-        areas=_area(asked.area, book_names(connection)),
+        categories=(category,) if category else (),
+        areas=(area,) if area else (),
         districts=(district,) if district else (),
         first_season=asked.season or asked.first_season,
         last_season=asked.season or asked.last_season,
-        weapons=_weapon(asked.weapon),
+        weapons=weapons_of(asked.weapon),
         score=asked.score,
         places=asked.top,
     )
 
 
 def _check_seasons(asked: argparse.Namespace) -> None:
-    for text in filter(None, (asked.season, asked.first_season, asked.last_season)):
-        if not re.fullmatch(r"\d{4}-\d{2}", text) or label_of(year_of(text)) != text:
-            raise NotInBook(f"'{shown(text)}' is no season; expected one like 2024-25")
-    if asked.season and (asked.first_season or asked.last_season):
-        raise NotInBook("--season is one season; it does not go with --from or --to")
-    if asked.first_season and asked.last_season and asked.first_season > asked.last_season:
-        raise NotInBook(f"--from {asked.first_season} is after --to {asked.last_season}")
-
-
-def _category(text: str | None) -> tuple[str, ...]:
-    code = category_code_of(text)
-    if text is not None and code is None:
-        one_of("--category", text, list(all_categories()))
-    return (code,) if code else ()
-
-
-def _area(text: str | None, names: Names) -> tuple[str, ...]:
-    if text is None:
-        return ()
-    found = names.find_area(text, None)
-    if found.area is None:
-        hint = f"; did you mean {shown(found.hint)}?" if found.hint else ""
-        raise NotInBook(f"--area '{shown(text)}': not in the book's table of areas{hint}")
-    return (found.area.code,)
-
-
-def _weapon(text: str | None) -> tuple[str, ...]:
-    if text is None or text == "any":
-        return ()
-    if text in WEAPON_CLASSES:
-        return (text,)
-    weapon = weapon_of(text)
-    if weapon is None or weapon == UNCLEAR:
-        raise NotInBook(
-            f"--weapon '{shown(text)}': expected rifle, shotgun, handgun, muzzleloader, bow, crossbow or found, or firearm "
-            "for the first three"
-        )
-    return (weapon,)
+    if asked.season:
+        check_season(asked.season)
+        if asked.first_season or asked.last_season:
+            raise NotInBook("--season is one season; it does not go with --from or --to")
+    check_window(asked.first_season, asked.last_season)
 
 
 def _json_lines(ranked: pl.DataFrame) -> Iterator[str]:

@@ -5,7 +5,7 @@ import pytest
 from tests.browser.conftest import Visit
 from tests.browser.contrast import too_faint
 
-PATHS = ("/", "/audit-queue", "/audit-queue?entry=7", "/rankings", "/standing", "/duplicates", "/minimums")
+PATHS = ("/", "/audit-queue", "/audit-queue?entry=7", "/rankings", "/standing", "/duplicates", "/minimums", "/trends")
 WIDTHS = (1280, 390)
 
 

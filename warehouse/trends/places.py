@@ -9,7 +9,7 @@ from warehouse.trends.counts import garwood
 from warehouse.trends.effort import Effort
 from warehouse.trends.many_series import Combined, adjusted, combine, shrunk
 from warehouse.trends.rate_trend import rate_trends, share_trends
-from warehouse.trends.small_areas import LIMITS, funnel, marshall
+from warehouse.trends.small_areas import LIMITS, funnel, gamma_poisson, marshall
 from warehouse.trends.verdict import direction, verdict
 
 LEVEL_SEASONS = 5  # newest complete seasons that make a place's level (house rule, no source)
@@ -28,7 +28,7 @@ RATE = (
     "refused",
 )
 
-OF_RATES = ("smoothed", "weight", "expected", "z", "funnel_phi", *LIMITS)
+OF_RATES = ("smoothed", "smoothed_gamma", "weight", "expected", "z", "funnel_phi", *LIMITS)
 
 
 def place_trends(series: pl.DataFrame) -> pl.DataFrame:
@@ -65,7 +65,8 @@ def levels(series: pl.DataFrame, kind: Effort | None) -> pl.DataFrame:
     """The level of every place over its newest `LEVEL_SEASONS` seasons.
 
     `series` as of `place_trends`. Out: series, level_seasons, level_entries, level_effort, level, level_lower, level_upper (per unit of
-    effort, Garwood), smoothed (Marshall's empirical Bayes), flag ("above", "below" where outside the 99.8 % funnel limits,
+    effort, Garwood), smoothed (Marshall's empirical Bayes), smoothed_gamma (Clayton and
+    Kaldor's, as a sensitivity), flag ("above", "below" where outside the 99.8 % funnel limits,
     else ""), expected, and the limits of the funnel as entries: lower_998, lower_95, upper_95, upper_998, and funnel_phi. Where entries are
     only counted (`kind` None) places are of unequal ground: they are not drawn to one mean, nor told apart by a funnel about it.
     """
@@ -81,7 +82,17 @@ def levels(series: pl.DataFrame, kind: Effort | None) -> pl.DataFrame:
         level_lower=pl.Series(lower) / pl.col("effort"),
         level_upper=pl.Series(upper) / pl.col("effort"),
     )
-    found = rated.rename({"count": "level_entries", "effort": "level_effort", "phi": "funnel_phi"})
+    found = _smoothed_otherwise(rated).rename({"count": "level_entries", "effort": "level_effort", "phi": "funnel_phi"})
     if kind is not None:
         return found
     return found.with_columns(*(pl.lit(None, pl.Float64).alias(name) for name in OF_RATES), flag=pl.lit(""))
+
+
+def _smoothed_otherwise(rated: pl.DataFrame) -> pl.DataFrame:
+    """Adds smoothed_gamma; null where nothing is expected, for there is no rate of a place to be drawn anywhere."""
+    told = rated.filter(pl.col("expected") > 0)
+    if told.is_empty():
+        return rated.with_columns(smoothed_gamma=pl.lit(None, pl.Float64))
+    _, _, ratio = gamma_poisson(told["count"].to_numpy(), told["expected"].to_numpy())
+    drawn = told.select("series", smoothed_gamma=pl.Series(ratio) * pl.col("expected") / pl.col("effort"))
+    return rated.join(drawn, on="series", how="left", nulls_equal=True, maintain_order="left")

@@ -70,3 +70,14 @@ def test_counts_of_unequal_ground_are_not_held_against_each_other() -> None:
     ]
     assert told.select("smoothed", "expected", "upper_998", "funnel_phi").null_count().row(0) == (2, 2, 2, 2)
     assert told["flag"].to_list() == ["", ""]
+
+
+def test_a_second_way_of_smoothing_stands_beside_the_first() -> None:
+    """Both draw the levels towards each other; the gamma's is (count + nu)/(expected + alpha) times the pooled level."""
+    told = levels(series(up=RISING, level=LEVEL, third=[14] * 20), "harvest")
+    assert told["smoothed_gamma"].is_between(told["level"].min(), told["level"].max()).all()
+    assert (told["smoothed_gamma"] - told["smoothed"]).abs().max() < 0.2 * told["level"].max()  # type: ignore[operator]
+
+
+def test_where_no_place_has_an_entry_nothing_is_smoothed_otherwise() -> None:
+    assert levels(series(none=[0] * 20), "harvest")["smoothed_gamma"].to_list() == [None]

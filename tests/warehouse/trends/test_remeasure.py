@@ -13,7 +13,11 @@ from warehouse.trends.remeasure import biases_that_open, bunching_that_opens, di
 
 def panel(heads: int, high: float) -> pl.DataFrame:
     """Five measurers, each off by an eighth up, none, or down in turn; C reads `high` more."""
-    rows = [(head, who, head * 9.0 + (head + place) % 3 - 1 + (high if who == "C" else 0)) for head in range(heads) for place, who in enumerate("ABCDE")]
+    rows = [
+        (head, who, head * 9.0 + (head + place) % 3 - 1 + (high if who == "C" else 0))
+        for head in range(heads)
+        for place, who in enumerate("ABCDE")
+    ]
     return pl.DataFrame(rows, schema=["head", "measurer", "value"], orient="row")
 
 
@@ -26,7 +30,11 @@ def test_who_reads_high_does_not_make_the_others_stand_apart() -> None:
 
 def test_the_chance_is_that_of_a_t_test_against_the_middle() -> None:
     values = panel(12, 1.0)
-    off = values.with_columns(off=pl.col("value") - pl.col("value").mean().over("head")).filter(measurer="C")["off"].to_numpy()
+    off = (
+        values.with_columns(off=pl.col("value") - pl.col("value").mean().over("head"))
+        .filter(measurer="C")["off"]
+        .to_numpy()
+    )
     found = biases_that_open(biases(values)).row(2, named=True)
     assert found["p"] == pytest.approx(ttest_1samp(off, found["bias"] - found["from_middle"]).pvalue)
 
@@ -56,12 +64,23 @@ def test_two_who_differ_both_open_for_which_is_right_is_not_known() -> None:
 def test_digits_open_by_either_test_and_quarters_by_the_even_ones(
     adjusted: float | None, even_share: float | None, even_adjusted: float | None, opens: bool, quarters: bool
 ) -> None:
-    row = {"measurer": "A", "line": "beams", "adjusted": adjusted, "even_share": even_share, "even_adjusted": even_adjusted}
+    row = {
+        "measurer": "A",
+        "line": "beams",
+        "adjusted": adjusted,
+        "even_share": even_share,
+        "even_adjusted": even_adjusted,
+    }
     found = digits_that_open(pl.DataFrame([row], schema=pl.Schema(PREFERENCE)))
     assert found.select("opens", "reads_quarters").row(0) == (opens, quarters)
 
 
-@pytest.mark.parametrize(("sign", "adjusted", "opens"), [("more", 0.05, True), ("more", 0.051, False), ("fewer", 0.001, False), (None, np.nan, False)])
+@pytest.mark.parametrize(
+    ("sign", "adjusted", "opens"),
+    [("more", 0.05, True), ("more", 0.051, False), ("fewer", 0.001, False), (None, np.nan, False)],
+)
 def test_only_more_in_the_first_inch_open(sign: str | None, adjusted: float, opens: bool) -> None:
-    found = bunching_that_opens(pl.DataFrame([{"measurer": "A", "sign": sign, "adjusted": adjusted}], schema=pl.Schema(BUNCHING)).fill_nan(None))
+    found = bunching_that_opens(
+        pl.DataFrame([{"measurer": "A", "sign": sign, "adjusted": adjusted}], schema=pl.Schema(BUNCHING)).fill_nan(None)
+    )
     assert found["opens"].to_list() == [opens]

@@ -9,10 +9,10 @@ import polars as pl
 
 from warehouse.book import database
 from warehouse.book.as_of import reading_as_of
-from warehouse.book.named_query import Parameter, frame, text_of_query
+from warehouse.book.named_query import frame, text_of_query
 from warehouse.book.trend_figures.counting import FOLDER, Counted, count_entries
 from warehouse.book.trend_figures.settings import TrendSettings
-from warehouse.book.trend_figures.trend import choose_ground, effort_of
+from warehouse.book.trend_figures.trend import choose_ground, effort_of, of_place
 from warehouse.trends.effort import ChosenEffort
 from warehouse.trends.filling import Filling, fill
 from warehouse.trends.grouped_quantiles import grouped_quantiles
@@ -91,11 +91,7 @@ def _choose(
     connection: duckdb.DuckDBPyConnection, counted: Counted, settings: TrendSettings, areas: pl.DataFrame
 ) -> None:
     """Put the entries of the place into the temporary table `chosen`."""
-    everywhere = settings.area is None and settings.district is None
-    asked: dict[str, Parameter] = {
-        "cut": counted.cut, "areas": [] if everywhere else areas["area_code"].to_list(), "weapons": list(settings.weapons),
-        "last_season": counted.last_season,
-    }  # fmt: skip
+    asked = {**of_place(settings, areas), "cut": counted.cut, "last_season": counted.last_season}
     connection.execute(f"CREATE OR REPLACE TEMP TABLE chosen AS {text_of_query('ground', FOLDER)}", asked)
 
 

@@ -16,7 +16,8 @@ class TrendSettings:
 
     `weapons`: weapons or classes of weapons. `district`, `area` (a code, also one that others took over from): one place; both None: all that the book
     covers. `effort`: what rates are per, "none" for counts. `cut`: in units, in place of the common minimum and never
-    below it. `second`: how far the second cut lies above the first, in inches. `as_of`: only what was known when that day
+    below it. `second`: how far the second cut lies above the first, in inches. `spread`: the
+    standard deviation of all bucks in inches, known from outside the book. `as_of`: only what was known when that day
     (UTC) ended. `today`: the day of asking.
     """
 
@@ -31,6 +32,7 @@ class TrendSettings:
     effort: Effort | Literal["none"] | None = None
     cut: int | None = None
     second: int = SECOND_INCHES
+    spread: float | None = None
     as_of: date | None = None
 
     @property

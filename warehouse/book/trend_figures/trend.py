@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import duckdb
 import polars as pl
 
 from warehouse.book import database
@@ -20,13 +19,15 @@ from warehouse.trends.filling import Filling, fill
 from warehouse.trends.many_series import Combined
 from warehouse.trends.place_series import area_series, summed
 from warehouse.trends.places import levels, place_trends, together
-from warehouse.trends.rank_trend import RankTrend, enough, mann_kendall
+from warehouse.trends.rank_trend import RankTrend, enough, hamed_rao, mann_kendall
 from warehouse.trends.rate_models import Sensitivity, effort_exponent, trend_sensitivity
 from warehouse.trends.rate_trend import fitted_band, rate_trends, share_trends
 from warehouse.trends.regional_kendall import RegionalTrend, regional_kendall
 from warehouse.trends.season_table import season_table
+from warehouse.trends.spread_trend import SpreadTrend, spread_trends
 from warehouse.trends.verdict import Verdict, direction, verdict
 
+SERIAL_SEASONS = 20  # under as many a serial correlation is hardly told (house rule, no source)
 EVERYWHERE = "all areas that the book covers"
 
 
@@ -38,7 +39,8 @@ class Trend:
     known or not covered. `effort`, `per`: what rates are per. `seasons`: as of `season_table`, with `median_excess`
     (inches), `fitted`, `fitted_lower`, `fitted_upper` (rates) and `highest` (units: the season's own minimum). `rate`,
     `share`: a row of `rate_trends` and of `share_trends`. `exponent`: of log(effort) where it is left free, with its
-    limits. `ranks`: of the seasons' median excess; `regional`: of its areas'. `districts`, `areas`: as of `place_trends`,
+    limits. `ranks`: of the seasons' median excess, `serial` its p with their serial correlation allowed for (from 20
+    seasons); `regional`: of its areas'. `spreads`: the mean of all bucks under spreads about the one that is asked for. `districts`, `areas`: as of `place_trends`,
     with names and levels. `combined`: the areas' trends as one.
     """
 
@@ -57,6 +59,8 @@ class Trend:
     sensitivity: Sensitivity | None
     exponent: tuple[float, float, float] | None
     ranks: RankTrend | None
+    serial: float | None
+    spreads: tuple[SpreadTrend, ...]
     regional: RegionalTrend | None
     districts: pl.DataFrame
     areas: pl.DataFrame
@@ -72,8 +76,10 @@ def read_trend(path: Path, settings: TrendSettings, wait: float = database.WAIT_
     with reading_as_of(path, settings.as_of, wait) as connection:
         counted = count_entries(connection, settings)
         place, areas = choose_ground(counted, settings)
-        medians = _medians(connection, counted, settings, areas)
-    return _trend(settings, counted, place, areas, medians)
+        asked = of_place(settings, areas)
+        medians = frame(connection, "medians", {**asked, "cut": counted.cut, "unit": counted.unit}, folder=FOLDER)
+        entries = frame(connection, "own_minimums", asked, folder=FOLDER) if settings.spread else None
+    return _trend(settings, counted, place, areas, medians, entries)
 
 
 def choose_ground(counted: Counted, settings: TrendSettings) -> tuple[str, pl.DataFrame]:
@@ -92,21 +98,20 @@ def choose_ground(counted: Counted, settings: TrendSettings) -> tuple[str, pl.Da
     return name, areas
 
 
-def _medians(
-    connection: duckdb.DuckDBPyConnection, counted: Counted, settings: TrendSettings, areas: pl.DataFrame
-) -> pl.DataFrame:
+def of_place(settings: TrendSettings, areas: pl.DataFrame) -> dict[str, Parameter]:
+    """The parameters of queries about the entries of the place."""
     everywhere = settings.area is None and settings.district is None
-    codes = [] if everywhere else areas["area_code"].to_list()
-    asked: dict[str, Parameter] = {
-        "cut": counted.cut,
-        "unit": counted.unit,
-        "areas": codes,
-        "weapons": list(settings.weapons),
-    }
-    return frame(connection, "medians", asked, folder=FOLDER)
+    return {"areas": [] if everywhere else areas["area_code"].to_list(), "weapons": list(settings.weapons)}
 
 
-def _trend(settings: TrendSettings, counted: Counted, place: str, areas: pl.DataFrame, medians: pl.DataFrame) -> Trend:
+def _trend(
+    settings: TrendSettings,
+    counted: Counted,
+    place: str,
+    areas: pl.DataFrame,
+    medians: pl.DataFrame,
+    entries: pl.DataFrame | None,
+) -> Trend:
     effort = effort_of(counted, areas, settings)
     filling = fill(counted.arrivals, counted.seasons, counted.began, settings.day)
     present = counted.seasons.filter("present").select("season", "year")
@@ -129,7 +134,7 @@ def _trend(settings: TrendSettings, counted: Counted, place: str, areas: pl.Data
         effort=effort, per=PER[effort.kind], filling=filling, seasons=_fitted(table, rate_row), rate=rate_row, share=share_row,
         verdict=verdict(direction(rate_row["lower"], rate_row["upper"]), direction(share_row["lower"], share_row["upper"])),
         sensitivity=_sensitivity(used, rate_row), exponent=_exponent(used, rate_row, effort),
-        ranks=_ranks(used), regional=_regional(fitting), districts=districts, areas=by_area, combined=combined,
+        ranks=_ranks(used), serial=_serial(used), spreads=_spreads(entries, used, settings, counted.unit), regional=_regional(fitting), districts=districts, areas=by_area, combined=combined,
     )  # fmt: skip
 
 
@@ -177,6 +182,23 @@ def _arrays(used: pl.DataFrame) -> Sequence[Any]:
 def _ranks(used: pl.DataFrame) -> RankTrend | None:
     told = used.drop_nulls("median_excess")
     return mann_kendall(told["year"].to_numpy(), told["median_excess"].to_numpy()) if enough(told.height) else None
+
+
+def _serial(used: pl.DataFrame) -> float | None:
+    told = used.drop_nulls("median_excess")
+    return (
+        hamed_rao(told["year"].to_numpy(), told["median_excess"].to_numpy())[1]
+        if told.height >= SERIAL_SEASONS
+        else None
+    )
+
+
+def _spreads(
+    entries: pl.DataFrame | None, used: pl.DataFrame, settings: TrendSettings, unit: int
+) -> tuple[SpreadTrend, ...]:
+    if entries is None or settings.spread is None:
+        return ()
+    return spread_trends(entries.join(used.select("season", "year"), on="season"), settings.spread, unit)
 
 
 def _regional(fitting: pl.DataFrame) -> RegionalTrend | None:

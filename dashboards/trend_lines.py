@@ -1,0 +1,90 @@
+"""A trend as JSON Lines: a summary first, then one object a season, district and area."""
+
+import json
+import math
+from collections.abc import Iterator
+from dataclasses import asdict
+from typing import Any
+
+import polars as pl
+
+from dashboards.trend_frames import frames_of
+from dashboards.trend_words import headline, sections
+from warehouse.book.trend_figures.settings import TrendSettings
+from warehouse.book.trend_figures.trend import Trend
+from warehouse.eighths import text_of
+from warehouse.trends.common_minimum import shorter_windows
+
+# of the fit, for drawing its band: no use without the formula
+_INNER = ("series", "intercept", "middle", "var_intercept", "cov_intercept_slope")
+
+
+def json_lines(trend: Trend, settings: TrendSettings) -> Iterator[str]:
+    """The lines. A length is text, with its whole units beside it; what is unknown or without limit is null."""
+    frames = frames_of(trend)
+    yield _line({"kind": "summary", **_asked(trend, settings), **_found(trend), "sentences": sections(trend, settings)})
+    for kind, frame in (("season", frames.seasons), ("district", frames.districts), ("area", frames.areas)):
+        for row in _named(frame, kind).iter_rows(named=True):
+            yield _line({"kind": kind, **row})
+
+
+def _named(frame: pl.DataFrame, kind: str) -> pl.DataFrame:
+    if kind != "season":
+        return frame
+    return frame.rename({"highest_text": "minimum", "highest": "minimum_units", "median_text": "median"})
+
+
+def _line(row: dict[str, Any]) -> str:
+    return json.dumps(_finite(row), ensure_ascii=False, default=str)
+
+
+def _finite(value: Any) -> Any:
+    """JSON has no infinity: a limit that is none is null."""
+    if isinstance(value, dict):
+        return {key: _finite(part) for key, part in value.items()}
+    if isinstance(value, list | tuple):
+        return [_finite(part) for part in value]
+    return None if isinstance(value, float) and not math.isfinite(value) else value
+
+
+def _asked(trend: Trend, settings: TrendSettings) -> dict[str, Any]:
+    counted = trend.counted
+    return {
+        "book": settings.book, "category": settings.category, "place": trend.place, "district": settings.district,
+        "area_code": settings.area, "weapons": settings.weapons, "first_season": settings.first_season,
+        "last_season": settings.last_season, "as_of": settings.as_of, "spread": settings.spread, "day": settings.day, "unit": counted.unit,
+        **_length("cut", counted.cut, counted.unit), **_length("second_cut", counted.second, counted.unit),
+        **_length("common_minimum", counted.minimum.units, counted.unit),
+    }  # fmt: skip
+
+
+def _length(name: str, units: int | None, unit: int) -> dict[str, Any]:
+    return {name: None if units is None else text_of(units, unit), f"{name}_units": units}
+
+
+def _found(trend: Trend) -> dict[str, Any]:
+    unit = trend.counted.unit
+    changes = trend.counted.minimum.changes.iter_rows()
+    return {
+        "kept": trend.kept, "dropped": trend.dropped, "unplaced": trend.unplaced, "effort": trend.effort.kind,
+        "effort_known": trend.effort.known, "per": trend.per, "headline": headline(trend), "verdict": trend.verdict,
+        "rate": _fit(trend.rate), "share": _fit(trend.share),
+        "negative_binomial": asdict(trend.sensitivity) if trend.sensitivity else None,
+        "effort_exponent": dict(zip(("estimate", "lower", "upper"), trend.exponent, strict=True)) if trend.exponent else None,
+        "median_trend": asdict(trend.ranks) if trend.ranks else None, "median_trend_serial_p": trend.serial,
+        "mean_of_all_bucks": [asdict(spread) for spread in trend.spreads],
+        "regional": asdict(trend.regional) if trend.regional else None,
+        "combined": asdict(trend.combined) if trend.combined else None,
+        "minimum_changes": [
+            {"season": season, **_length("before", before, unit), **_length("after", after, unit)} for season, before, after in changes
+        ],
+        "shorter_windows": [
+            {"first_season": window.first_season, "last_season": window.last_season, **_length("cut", window.units, unit)}
+            for window in shorter_windows(trend.counted.minimum)
+        ],
+        "clock": trend.filling.clock,
+    }  # fmt: skip
+
+
+def _fit(row: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in row.items() if name not in _INNER}
