@@ -1,9 +1,10 @@
 """What the arguments name, as the book calls it: category, area, weapons, seasons. One way for every command."""
 
 import re
+from collections.abc import Sequence
 
 from dashboards.asked import one_of
-from dashboards.words import WEAPON_CLASSES
+from dashboards.words import USUAL_CATEGORY, WEAPON_CLASSES
 from loaders.names import Names
 from loaders.value_words import UNCLEAR, category_code_of, weapon_of
 from warehouse.book.reference.season_labels import label_of, year_of
@@ -32,6 +33,17 @@ def category_of(text: str | None) -> str | None:
     if text is not None and code is None:
         one_of("--category", text, list(all_categories()))
     return code
+
+
+def usual_category(there: Sequence[str]) -> str:
+    """The category where none is named: white-tailed deer, typical, else the only one `there`. Raises NotInBook for several."""
+    if USUAL_CATEGORY in there or not there:
+        return USUAL_CATEGORY
+    if len(there) == 1:
+        return there[0]
+    raise NotInBook(
+        f"the book holds no {USUAL_CATEGORY}; name one of its categories with --category: {', '.join(there)}"
+    )
 
 
 def area_of(text: str | None, names: Names) -> str | None:

@@ -104,6 +104,9 @@ def _trend(parser: argparse.ArgumentParser) -> None:
         "--spread", type=spread, metavar="INCHES",
         help=f"standard deviation of the scores of all bucks, known from elsewhere ({LEAST_SPREAD} to {MOST_SPREAD}): adds the trend of their mean",
     )  # fmt: skip
+    parser.add_argument(
+        "--antlers", action="store_true", help="what the heads above the cut are like, in place of the rates"
+    )
     parser.add_argument("--as-of", type=day, metavar="DAY", help="the book as it was known when this day (UTC) ended, like 2026-03-14")  # fmt: skip
     as_json(parser)
 

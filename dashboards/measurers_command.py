@@ -5,35 +5,23 @@ import argparse
 from duckdb import DuckDBPyConnection
 
 from dashboards.asked import one_of, today
-from dashboards.asked_of_book import category_of, check_window
+from dashboards.asked_of_book import category_of, check_window, usual_category
 from dashboards.printing import print_lines
 from dashboards.trends.measurers_report import json_lines, report
 from warehouse.book import database, standing
 from warehouse.book.reading import read_choices
 from warehouse.book.trend_figures.measurers import read_measurers
 from warehouse.book.trend_figures.settings import TrendSettings
-from warehouse.errors import NotInBook
-
-USUAL = "whitetail-typical"
 
 
 def run(asked: argparse.Namespace) -> int:
     """Print what the book tells of its measurers."""
-    category = category_of(asked.category) or _usual(read_choices(asked.book).categories)
+    category = category_of(asked.category) or usual_category(read_choices(asked.book).categories)
     with database.reading(asked.book, asked.wait) as connection:
         settings = _settings(asked, category, connection)
     measurers = read_measurers(asked.book, settings, asked.wait)
     print_lines(json_lines(measurers, settings) if asked.json else report(measurers, settings))
     return 0
-
-
-def _usual(there: tuple[str, ...]) -> str:
-    """The category where none is named: white-tailed deer, typical, else the only one of the book."""
-    if USUAL in there or not there:
-        return USUAL
-    if len(there) == 1:
-        return there[0]
-    raise NotInBook(f"the book holds no {USUAL}; name one of its categories with --category: {', '.join(there)}")
 
 
 def _settings(asked: argparse.Namespace, category: str, connection: DuckDBPyConnection) -> TrendSettings:

@@ -4,20 +4,21 @@ import argparse
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-import polars as pl
 import streamlit as st
 
 from warehouse.book import reading
 from warehouse.book.rankings import RankSettings
 from warehouse.book.reading.duplicate_pairs import DuplicatePairs, read_duplicate_pairs
 from warehouse.book.reading.stamp import Stamp
-from warehouse.book.trend_figures.antlers import Antlers, read_antlers
-from warehouse.book.trend_figures.eighths import read_eighths
-from warehouse.book.trend_figures.measurers import Measurers, read_measurers
 from warehouse.book.trend_figures.settings import TrendSettings
-from warehouse.book.trend_figures.trend import Trend, read_trend
 from warehouse.errors import BookRefused
+
+if TYPE_CHECKING:  # all three import scipy and statsmodels, which the other pages must not wait for
+    from warehouse.book.trend_figures.antlers import Antlers
+    from warehouse.book.trend_figures.measurers import Measurers
+    from warehouse.book.trend_figures.trend import Trend
 
 BOOK_VARIABLE = "BEAMLEDGER_BOOK"
 
@@ -83,24 +84,19 @@ def minimum_counts(settings: reading.MinimumSettings) -> reading.MinimumCounts:
     return _minimum_counts(*_now(), settings)
 
 
-def trend(settings: TrendSettings) -> Trend:
+def trend(settings: TrendSettings) -> "Trend":
     """The trend of one place, under `settings`."""
     return _trend(*_now(), settings)
 
 
-def antlers(settings: TrendSettings) -> Antlers:
+def antlers(settings: TrendSettings) -> "Antlers":
     """What the heads above the cut are like, under `settings`."""
     return _antlers(*_now(), settings)
 
 
-def measurers(settings: TrendSettings) -> Measurers:
+def measurers(settings: TrendSettings) -> "Measurers":
     """How alike measurers measure, under `settings`."""
     return _measurers(*_now(), settings)
-
-
-def eighths(settings: TrendSettings) -> pl.DataFrame:
-    """The last eighths that measurers write, under `settings`."""
-    return _eighths(*_now(), settings)
 
 
 def duplicate_pairs() -> DuplicatePairs:
@@ -157,23 +153,24 @@ def _minimum_counts(path: str, stamp: Stamp, settings: reading.MinimumSettings) 
 
 
 @st.cache_data(max_entries=12, show_spinner=False)
-def _trend(path: str, stamp: Stamp, settings: TrendSettings) -> Trend:
+def _trend(path: str, stamp: Stamp, settings: TrendSettings) -> "Trend":
+    from warehouse.book.trend_figures.trend import read_trend
+
     return read_trend(Path(path), settings)
 
 
 @st.cache_data(max_entries=12, show_spinner=False)
-def _antlers(path: str, stamp: Stamp, settings: TrendSettings) -> Antlers:
+def _antlers(path: str, stamp: Stamp, settings: TrendSettings) -> "Antlers":
+    from warehouse.book.trend_figures.antlers import read_antlers
+
     return read_antlers(Path(path), settings)
 
 
 @st.cache_data(max_entries=12, show_spinner=False)
-def _measurers(path: str, stamp: Stamp, settings: TrendSettings) -> Measurers:
+def _measurers(path: str, stamp: Stamp, settings: TrendSettings) -> "Measurers":
+    from warehouse.book.trend_figures.measurers import read_measurers
+
     return read_measurers(Path(path), settings)
-
-
-@st.cache_data(max_entries=12, show_spinner=False)
-def _eighths(path: str, stamp: Stamp, settings: TrendSettings) -> pl.DataFrame:
-    return read_eighths(Path(path), settings)
 
 
 @st.cache_data(max_entries=2, show_spinner="Holding the entries against each other")

@@ -1,18 +1,19 @@
 """The command `trend`: what the entries of a record book tell of trends, and what they do not."""
 
 import argparse
+from collections.abc import Iterable
 from dataclasses import replace
 
 from duckdb import DuckDBPyConnection
 
 from dashboards.asked import one_of, today
-from dashboards.asked_of_book import area_of, category_of, check_window, weapons_of
+from dashboards.asked_of_book import area_of, category_of, check_window, usual_category, weapons_of
 from dashboards.printing import print_lines
-from dashboards.trend_lines import json_lines
-from dashboards.trend_report import report
+from dashboards.trends import antlers_report, trend_lines, trend_report
 from loaders.load import book_names
 from warehouse.book import database, rankings, standing
 from warehouse.book.reading import read_choices
+from warehouse.book.trend_figures.antlers import read_antlers
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.book.trend_figures.trend import read_trend
 from warehouse.categories import all_categories
@@ -20,26 +21,33 @@ from warehouse.eighths import units_of
 from warehouse.errors import NotInBook
 from warehouse.plain_text import shown
 
-USUAL = "whitetail-typical"
-
 
 def run(asked: argparse.Namespace) -> int:
-    """Print the trend of one place."""
-    category = category_of(asked.category) or _usual(read_choices(asked.book).categories)
+    """Print the trend of one place, or what its antlers are like."""
+    _check_antlers(asked)
+    category = category_of(asked.category) or usual_category(read_choices(asked.book).categories)
     with database.reading(asked.book, asked.wait) as connection:
         settings = _settings(asked, category, connection)
-    trend = read_trend(asked.book, settings, asked.wait)
-    print_lines(json_lines(trend, settings) if asked.json else report(trend, settings))
+    print_lines((_antlers if asked.antlers else _rates)(asked, settings))
     return 0
 
 
-def _usual(there: tuple[str, ...]) -> str:
-    """The category where none is named: white-tailed deer, typical, else the only one of the book."""
-    if USUAL in there or not there:
-        return USUAL
-    if len(there) == 1:
-        return there[0]
-    raise NotInBook(f"the book holds no {USUAL}; name one of its categories with --category: {', '.join(there)}")
+def _rates(asked: argparse.Namespace, settings: TrendSettings) -> Iterable[str]:
+    trend = read_trend(asked.book, settings, asked.wait)
+    return trend_lines.json_lines(trend, settings) if asked.json else trend_report.report(trend, settings)
+
+
+def _antlers(asked: argparse.Namespace, settings: TrendSettings) -> Iterable[str]:
+    antlers = read_antlers(asked.book, settings, asked.wait)
+    return antlers_report.json_lines(antlers) if asked.json else antlers_report.report(antlers, settings)
+
+
+def _check_antlers(asked: argparse.Namespace) -> None:
+    """Raise NotInBook where something is asked for that only rates have."""
+    of_rates = {"--second": asked.second, "--spread": asked.spread}
+    given = [name for name, value in of_rates.items() if value is not None]
+    if asked.antlers and given:
+        raise NotInBook(f"{given[0]} is of the rates; it does not go with --antlers")
 
 
 def _settings(asked: argparse.Namespace, category: str, connection: DuckDBPyConnection) -> TrendSettings:

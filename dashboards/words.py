@@ -20,6 +20,8 @@ WEAPON_CLASSES = {
     "found": "Found dead",
     "any": "Any weapon",
 }
+USUAL_CATEGORY = "whitetail-typical"
+"""The category that is shown where none is named: white-tailed deer, typical."""
 STATUSES = {
     "accepted": "Accepted", "held": "Held", "refused": "Refused", "withdrawn": "Withdrawn", "merged": "Merged",
 }  # fmt: skip

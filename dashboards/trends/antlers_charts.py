@@ -10,11 +10,11 @@ import altair as alt
 import polars as pl
 
 from dashboards import theme
-from dashboards.trend_season_words import STATES
 from dashboards.trends.antlers_frames import whole
 from dashboards.trends.chart_axes import SEASON_TITLE, amounts_axis, layered, seasons_axis
 from dashboards.trends.measures import MEASURES, Measure
 from dashboards.trends.quantile_words import NAMES
+from dashboards.trends.trend_season_words import STATES
 from dashboards.words import weapon_words
 from warehouse.book.trend_figures.antlers import Antlers
 

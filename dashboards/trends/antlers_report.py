@@ -6,13 +6,22 @@ from typing import Any
 
 import polars as pl
 
+from dashboards.arguments import NOTICE
 from dashboards.trends.antlers_frames import ALL, AntlersFrames, frames_of
 from dashboards.trends.antlers_words import aged, cut_text, sections
 from dashboards.trends.json_line import json_line
 from dashboards.trends.measures import MEASURES
-from dashboards.trends.report_lines import section
+from dashboards.trends.report_lines import section, subject
 from warehouse.book.trend_figures.antlers import Antlers
+from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.eighths import text_of
+
+
+def report(antlers: Antlers, settings: TrendSettings) -> Iterator[str]:
+    """The lines of the report: what it is of, `lines`, and that rules and law go first."""
+    yield subject("Antlers", settings)
+    yield from lines(antlers)
+    yield NOTICE
 
 
 def lines(antlers: Antlers) -> Iterator[str]:

@@ -4,9 +4,9 @@ import polars as pl
 import streamlit as st
 
 from dashboards.tables import Columns
-from dashboards.trend_season_words import STATES
 from dashboards.trends.antlers_frames import ALL, UNKNOWN
 from dashboards.trends.measures import MEASURES
+from dashboards.trends.trend_season_words import STATES
 from warehouse.plain_text import shown
 
 _TAIL = {

@@ -10,6 +10,7 @@ import polars as pl
 from dashboards.trends import quantile_words, tail_words
 from dashboards.trends.antlers_frames import AntlersFrames, whole
 from dashboards.trends.measures import MEASURES
+from dashboards.trends.trend_minimum_words import unplaced
 from dashboards.words import counted, weapon_words
 from warehouse.book.trend_figures.antlers import Antlers
 from warehouse.eighths import text_of
@@ -81,15 +82,8 @@ def kept(antlers: Antlers) -> list[str]:
 
 
 def _unplaced(antlers: Antlers) -> list[str]:
-    """Entries without a place are among those of everything, but in no district: said, so that counts agree."""
     cells = antlers.counted.cells
-    count = int(cells.join(antlers.counted.areas, on="area_code", how="anti")["entries"].sum())
-    if not count or antlers.kept != int(cells["entries"].sum()):
-        return []
-    return [
-        f"{count:,} of them {'is' if count == 1 else 'are'} of an area that is not known or not covered, and in no "
-        "district."
-    ]
+    return unplaced(int(cells.join(antlers.counted.areas, on="area_code", how="anti")["entries"].sum()))
 
 
 def age_recorded(antlers: Antlers) -> list[str]:

@@ -23,10 +23,10 @@ NOBODY = (
 def sentences(measurers: Measurers, frames: MeasurersFrames) -> list[str]:
     """What is expected, over all measurers and of each who stands out, and how to read the sign."""
     above, rows = measurers.above, frames.first_inch
-    if above.expected is None or above.tail is None or rows.is_empty():
+    if above.expected is None:
         return [
             f"How many entries to expect in the first inch cannot be said: it takes {FEWEST} entries more than an "
-            "inch above their season’s minimum, "
+            "inch above one and the same minimum, "
             f"and {counted(above.entries, 'entry', 'entries')} with a measurer "
             f"{'qualifies' if above.entries == 1 else 'qualify'} at all."
         ]
@@ -38,11 +38,16 @@ def sentences(measurers: Measurers, frames: MeasurersFrames) -> list[str]:
         if near / total > above.expected
         else "as many as"
     )
+    minimum, it = (
+        ("season’s minimum", "it")
+        if above.minimums == 1
+        else (f"{above.minimums} minimums of their seasons and weapons", "theirs")
+    )
     told = [row_sentence(row) for row in rows.filter("opens").iter_rows(named=True)] or [NOBODY]
     return [
-        f"Expected in the first inch above the season’s minimum: {share(above.expected)} of the entries, from the "
-        f"tail of the {above.tail.entries:,} that are "
-        f"more than an inch above it. Over all measurers: {near:,} of {total:,}, {share(near / total)}, {seen} "
+        f"Expected in the first inch above the {minimum}: {share(above.expected)} of the entries, from the "
+        f"tail of the {above.beyond:,} that are "
+        f"more than an inch above {it}. Over all measurers: {near:,} of {total:,}, {share(near / total)}, {seen} "
         "expected.",
         *told, SIGN,
     ]  # fmt: skip

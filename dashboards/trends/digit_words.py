@@ -8,17 +8,17 @@ import polars as pl
 from dashboards.number_words import p_text, share
 from dashboards.trends.measurers_frames import MeasurersFrames, who
 from dashboards.words import counted
-from warehouse.trends.digits import FEWEST
+from warehouse.trends.digits import FEWEST, OTHERS
 
 REFUSALS = {
     "few-measurements": f"under {FEWEST} measures",
-    "few-others": f"the others have under {FEWEST} measures to compare with",
+    "few-others": f"fewer than {OTHERS} others have {FEWEST} measures to compare with",
 }
 """Why nothing is told of a measurer's eighths."""
 HOW = (
-    "Each measurer’s last eighths are held against those of all other measurers on lines of the same kind. The share "
-    "to be moved is how many of the "
-    "measures would have to end on another eighth to be like theirs; many measures make even a small share stand out, "
+    "Beams, points and spreads have no reason to end on one eighth rather than another. Circumferences hardly vary, and keep to the "
+    "eighths about their middle: there each measurer is held against the middle one of the others. The share to be moved is how many "
+    "of the measures would have to end on another eighth to be as expected; many measures make even a small share stand out, "
     "so read it first."
 )
 QUARTERS = (
@@ -26,7 +26,7 @@ QUARTERS = (
     "does that too."
 )
 NOBODY = (
-    "Nobody’s last eighths differ from the others’ by more than chance, with the number of measurers looked at "
+    "Nobody’s last eighths differ from what is expected by more than chance, with the number of measurers looked at "
     "allowed for."
 )
 NONE = "The book holds no accepted measures of a measurer in these seasons."

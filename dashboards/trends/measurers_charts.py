@@ -93,16 +93,16 @@ def against_panel(frame: pl.DataFrame, found: BlandAltman, unit: int) -> Chart:
 
 
 def last_eighths(frame: pl.DataFrame) -> Chart:
-    """The share of each last eighth by measurer, shaded by how it differs from the others'.
+    """The share of each last eighth by measurer, shaded by how it differs from the expected one.
 
     Takes rows of the code book's eighths.csv of one kind of line.
     """
     shown = with_who(frame).with_columns(
         end=pl.format("{}/8", "eighth"),
-        off=(pl.col("share") - pl.col("others")) * 100,
+        off=(pl.col("share") - pl.col("expected")) * 100,
         percent=pl.col("share") * 100,
         share_text=_share_words("share"),
-        others_text=_share_words("others"),
+        expected_text=_share_words("expected"),
     )
     most = max(LEAST_SHADE, max((abs(off) for off in shown["off"].drop_nulls()), default=0.0))
     above = alt.Axis(labelAngle=0, ticks=False, domain=False, orient="top")
@@ -113,11 +113,11 @@ def last_eighths(frame: pl.DataFrame) -> Chart:
             alt.Tooltip("who:N", title="Measurer"), alt.Tooltip("end:N", title="Ends on"),
             alt.Tooltip("count:Q", title="Measures", format=",d"),
             alt.Tooltip("share_text:N", title="Of the measurer’s"),
-            alt.Tooltip("others_text:N", title="Of the others’"),
+            alt.Tooltip("expected_text:N", title="Expected"),
         ],
     )  # fmt: skip
     shade = alt.Color(
-        "off:Q", title="Points below or above the others’",
+        "off:Q", title="Points below or above the expected",
         scale=alt.Scale(domain=[-most, 0, most], range=[theme.SLATE, theme.PAPER, theme.OCHRE]),
         legend=alt.Legend(gradientLength=200, format="+.0f", titleLimit=330, tickCount=5),
     )  # fmt: skip

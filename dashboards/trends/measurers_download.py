@@ -1,30 +1,24 @@
 """The measurers' figures as files, with what was asked for and what every column means."""
 
-import polars as pl
-
-from dashboards.trends.measurers_frames import MeasurersFrames, by_name
+from dashboards.trends.measurers_frames import MeasurersFrames
 from dashboards.trends.zip_of_tables import settings_table, zip_of
 from warehouse.book.trend_figures.measurers import Measurers
 from warehouse.book.trend_figures.settings import TrendSettings
-from warehouse.trends.code_book_measurers import CODE_BOOK_MEASURERS, EIGHTHS
+from warehouse.trends.code_book_measurers import CODE_BOOK_MEASURERS
 
 NAME = "measurers_figures.zip"
 
 
-def figures_zip(measurers: Measurers, frames: MeasurersFrames, eighths: pl.DataFrame, settings: TrendSettings) -> bytes:
+def figures_zip(measurers: Measurers, frames: MeasurersFrames, settings: TrendSettings) -> bytes:
     """A ZIP of the files of `CODE_BOOK_MEASURERS` and code_book.csv."""
     tables = {
         "panels.csv": frames.panels, "biases.csv": frames.biases, "against_panel.csv": frames.against_panel,
         "digits.csv": frames.digits,
-        "eighths.csv": named_eighths(eighths, measurers), "first_inch.csv": frames.first_inch,
+        "eighths.csv": frames.eighths, "first_inch.csv": frames.first_inch,
+        "higher_minimums.csv": frames.higher_minimums,
         "settings.csv": settings_table(_settings(measurers, settings)),
     }  # fmt: skip
     return zip_of(tables, CODE_BOOK_MEASURERS)
-
-
-def named_eighths(eighths: pl.DataFrame, measurers: Measurers) -> pl.DataFrame:
-    """The last eighths by name, as the code book has them."""
-    return by_name(eighths, measurers.names, "line", "eighth").select(*EIGHTHS)
 
 
 def _settings(measurers: Measurers, settings: TrendSettings) -> list[tuple[str, object, str]]:

@@ -1,14 +1,15 @@
 """The frames of the measurers' figures as they are drawn and handed out: by name, biases and errors in eighths."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 
 import polars as pl
 
 from warehouse.book.trend_figures.measurers import Measurers, PanelLine
-from warehouse.eighths import EIGHTHS, text_expr
+from warehouse.eighths import EIGHTHS, text_expr, text_of
 from warehouse.plain_text import shown
 from warehouse.trends import code_book_measurers as code_book
+from warehouse.trends.higher_minimum import HigherMinimum
 from warehouse.trends.remeasure import biases_that_open, bunching_that_opens, digits_that_open
 
 LINES = ("beams", "circumferences", "points", "spreads")
@@ -17,13 +18,18 @@ LINES = ("beams", "circumferences", "points", "spreads")
 
 @dataclass(frozen=True)
 class MeasurersFrames:
-    """The columns of `warehouse.trends.code_book_measurers`; by name, then by number, never by what was measured."""
+    """The columns of `warehouse.trends.code_book_measurers`; by name, then by number, never by what was measured.
+
+    `higher_minimums`: by book and minimum.
+    """
 
     panels: pl.DataFrame
     biases: pl.DataFrame
     against_panel: pl.DataFrame
     digits: pl.DataFrame
+    eighths: pl.DataFrame
     first_inch: pl.DataFrame
+    higher_minimums: pl.DataFrame
 
 
 def frames_of(measurers: Measurers, unit: int) -> MeasurersFrames:
@@ -34,7 +40,9 @@ def frames_of(measurers: Measurers, unit: int) -> MeasurersFrames:
         biases=_biases(measurers.panels, names),
         against_panel=_against_panel(measurers.scores, names, unit),
         digits=by_name(digits_that_open(measurers.digits), names, "line").select(*code_book.DIGITS),
+        eighths=by_name(measurers.eighths, names, "line", "eighth").select(*code_book.EIGHTHS),
         first_inch=by_name(bunching_that_opens(measurers.above.rows), names).select(*code_book.FIRST_INCH),
+        higher_minimums=pl.DataFrame([_higher(found, unit) for found in measurers.steps], schema=_HIGHER),
     )
 
 
@@ -74,6 +82,20 @@ def _panel(panel: PanelLine) -> dict[str, object]:
         "technical_error": found.technical_error * EIGHTHS, "within_error": found.within_error * EIGHTHS,
         "icc_2_1": found.icc_2_1, "icc_lower": found.lower, "icc_upper": found.upper,
     }  # fmt: skip
+
+
+_HIGHER = pl.Schema({"book": pl.String, "minimum": pl.String, "minimum_units": pl.Int64, "below": pl.Int64, "above": pl.Int64,
+                     "share": pl.Float64, "lower": pl.Float64, "upper": pl.Float64, "expected": pl.Float64,
+                     "sign": pl.String, "p": pl.Float64, "refused": pl.String})  # fmt: skip
+
+
+def _higher(found: HigherMinimum, unit: int) -> dict[str, object]:
+    minimum = {
+        "book": found.book,
+        "minimum": text_of(found.minimum_units, unit),
+        "minimum_units": found.minimum_units,
+    }
+    return minimum | (asdict(found.step) if found.step else {"refused": "few-entries"})
 
 
 def _biases(panels: tuple[PanelLine, ...], names: Mapping[str, str]) -> pl.DataFrame:

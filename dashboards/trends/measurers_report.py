@@ -8,13 +8,13 @@ import polars as pl
 
 from dashboards.arguments import NOTICE
 from dashboards.number_words import p_text, share
+from dashboards.trends import higher_minimum_words
 from dashboards.trends.digit_words import REFUSALS
 from dashboards.trends.json_line import json_line
 from dashboards.trends.measurers_frames import MeasurersFrames, frames_of, who
 from dashboards.trends.measurers_words import sections
 from dashboards.trends.panel_words import bias_text, eighths, icc_text, line_words, plain_figure
-from dashboards.trends.report_lines import section
-from dashboards.words import category_words
+from dashboards.trends.report_lines import section, subject
 from warehouse.book.trend_figures.measurers import Measurers
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.categories import all_categories
@@ -26,27 +26,17 @@ WHO = 32  # characters
 def report(measurers: Measurers, settings: TrendSettings) -> Iterator[str]:
     """The lines of the report: each section's sentences, then its figures."""
     frames = frames_of(measurers, all_categories()[settings.category].unit)
-    yield subject(settings)
+    yield subject("Measurers", settings)
     tables = {
         "Panel sessions": _panels(frames), "Sheets against panels": _against(frames.against_panel),
         "Last digits": _digits(frames.digits),
         "The first inch above a minimum": _first_inch(frames.first_inch),
+        higher_minimum_words.HEADING: _higher_minimums(frames.higher_minimums),
     }  # fmt: skip
     for heading, sentences in sections(measurers, frames).items():
         yield from section(heading, sentences)
         yield from tables.get(heading, ())
     yield NOTICE
-
-
-def subject(settings: TrendSettings) -> str:
-    """What is looked at."""
-    span = (
-        f", {settings.first_season or 'the first season'} to {settings.last_season or 'the last'}"
-        if settings.first_season or settings.last_season
-        else ""
-    )
-    known = f", as it was known when {settings.as_of} (UTC) ended" if settings.as_of else ""
-    return f"Measurers of {shown(settings.book)}, {category_words(settings.category)}{span}{known}"
 
 
 def _panels(frames: MeasurersFrames) -> Iterator[str]:
@@ -95,12 +85,26 @@ def _first_inch(rows: pl.DataFrame) -> Iterator[str]:
         yield f"    {_who(row)} {row['first_inch']:>6,} {row['above']:>8,} {shares} {p_text(row['adjusted']):>6}"
 
 
+def _higher_minimums(rows: pl.DataFrame) -> Iterator[str]:
+    if rows.height:
+        yield f"    {'record book':<{WHO}} {'minimum':>9} {'under':>6} {'over':>6} {'share':>6} {'expected':>8} {'sign':<6} {'p':>6}"
+    for row in rows.iter_rows(named=True):
+        front = f"    {shown(row['book'], WHO):<{WHO}} {row['minimum']:>9}"
+        if row["refused"] is not None:
+            yield f"{front}  too few entries"
+            continue
+        shares = f"{share(row['share']):>6} {share(row['expected']):>8} {row['sign'] or '-':<6}"
+        yield f"{front} {row['below']:>6,} {row['above']:>6,} {shares} {p_text(row['p']):>6}"
+
+
 def _who(row: dict[str, Any]) -> str:
     return shown(who(row), WHO).ljust(WHO)
 
 
 def json_lines(measurers: Measurers, settings: TrendSettings) -> Iterator[str]:
-    """A "summary" first, then "panel" (a session's line), "bias", "against-panel" (an entry), "digits", "first-inch"."""
+    """A "summary" first, then "panel" (a session's line), "bias", "against-panel" (an entry), "digits", "first-inch",
+    "higher-minimum".
+    """
     frames = frames_of(measurers, all_categories()[settings.category].unit)
     above = measurers.above
     yield json_line({
@@ -110,7 +114,7 @@ def json_lines(measurers: Measurers, settings: TrendSettings) -> Iterator[str]:
         "first_inch_expected": above.expected, "entries": above.entries, "sentences": sections(measurers, frames),
     })  # fmt: skip
     rows = {"panel": frames.panels, "bias": frames.biases, "against-panel": frames.against_panel, "digits": frames.digits,
-            "first-inch": frames.first_inch}  # fmt: skip
+            "first-inch": frames.first_inch, "higher-minimum": frames.higher_minimums}  # fmt: skip
     for kind, frame in rows.items():
         for row in frame.iter_rows(named=True):
             yield json_line({"kind": kind, **row})

@@ -87,6 +87,26 @@ def first_inch(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
     return shown, {name: _right(name) for name in ("Share", "Expected", "p, adjusted")}
 
 
+def higher_minimums(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
+    """One row a minimum of another record book. Takes `MeasurersFrames.higher_minimums`."""
+    rows = frame.rows(named=True)
+    shown = pl.DataFrame({
+        "Record book": frame["book"],
+        "Minimum": frame["minimum"],
+        "Half an inch under it": [_count(row["below"]) for row in rows],
+        "Half an inch from it up": [_count(row["above"]) for row in rows],
+        "Share from it up": [share(row["share"]) for row in rows],
+        "Expected": [share(row["expected"]) for row in rows],
+        "Than expected": [row["sign"] or ("too few to tell" if row["refused"] else "-") for row in rows],
+        "p": [p_text(row["p"]) for row in rows],
+    })  # fmt: skip
+    return shown, {name: _right(name) for name in (*shown.columns[1:6], "p")}
+
+
+def _count(count: int | None) -> str:
+    return "-" if count is None else f"{count:,}"
+
+
 def _told(row: dict[str, object]) -> str:
     if row["refused"] is not None:
         return f"not told: {REFUSALS[str(row['refused'])]}"
@@ -94,7 +114,7 @@ def _told(row: dict[str, object]) -> str:
         *(["differs by more than chance"] if row["opens"] else []),
         *(["quarters"] if row["reads_quarters"] else []),
     ]
-    return ", ".join(parts) or "as the others, within chance"
+    return ", ".join(parts) or "as expected, within chance"
 
 
 def _right(name: str) -> object:

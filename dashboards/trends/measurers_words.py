@@ -1,6 +1,6 @@
 """What is said around every figure of a measurer, and the sentences of each section: for the page and the command."""
 
-from dashboards.trends import bunching_words, digit_words, panel_words
+from dashboards.trends import bunching_words, digit_words, higher_minimum_words, panel_words
 from dashboards.trends.measurers_frames import MeasurersFrames
 from warehouse.book.trend_figures.measurers import Measurers
 
@@ -21,5 +21,6 @@ def sections(measurers: Measurers, frames: MeasurersFrames) -> dict[str, list[st
         "Sheets against panels": panel_words.against(measurers, frames),
         "Last digits": digit_words.sentences(frames),
         "The first inch above a minimum": bunching_words.sentences(measurers, frames),
+        higher_minimum_words.HEADING: higher_minimum_words.sentences(frames.higher_minimums),
         "What follows": [ACCUSES_NOBODY],
     }

@@ -1,20 +1,20 @@
 """The filters that the pages of figures share, in the address: record book, category, place, weapon, seasons, day."""
 
 from collections.abc import Mapping
-from datetime import date
+from dataclasses import replace
 
 import streamlit as st
 
 from dashboards import filters
 from dashboards.asked import today
 from dashboards.frame_of_page import empty_book
-from dashboards.words import category_words, plain, weapon_words
+from dashboards.trends import rate_filters
+from dashboards.trends.day_filter import day_filter
+from dashboards.words import USUAL_CATEGORY, category_words, weapon_words
 from warehouse.book.reading import Choices
 from warehouse.book.trend_figures.settings import TrendSettings
 
-USUAL = "whitetail-typical"
 DISTRICT, AREA = "district ", "area "  # before the name and the code: which of the two a place is
-EARLIEST = date(1900, 1, 1)  # without it a day more than ten years ago would be dropped
 Options = Mapping[str, Mapping[str, str]]
 
 
@@ -31,25 +31,33 @@ def ready(choices: Choices, what: str) -> bool:
     return True
 
 
-def settings(choices: Choices, *, with_place: bool) -> TrendSettings:
-    """Draw the filters, those of place and weapon only `with_place`, and answer what they ask for."""
+def settings(choices: Choices, *, with_place: bool = True, rates: bool = False) -> TrendSettings:
+    """Draw the filters and answer what they ask for: place and weapon only `with_place`, those of rates where `rates`."""
     options = _options(choices, with_place)
-    filters.complain(options)
+    filters.complain(options | rate_filters.OPTIONS if rates else options)
     with st.expander("Filters", expanded=True), st.grid(columns=4, min_column_width=190, gap="small"):
-        book = filters.one("Record book", "book", options["book"])
-        category = filters.one("Category", "category", options["category"], USUAL)
-        place = (
-            (filters.maybe_one("Place", "place", options["place"], "All that it covers") or "") if with_place else ""
-        )
-        weapon = filters.maybe_one("Weapon", "weapon", options["weapon"]) if with_place else None
-        first = filters.maybe_one("From season", "from", options["from"], "The first")
-        last = filters.maybe_one("To season", "to", options["to"], "The last")
-        day = _day()
-    return TrendSettings(
-        book=book, category=category, today=today(), weapons=() if weapon is None else (weapon,),
+        asked = TrendSettings(
+            book=filters.one("Record book", "book", options["book"]),
+            category=filters.one("Category", "category", options["category"], USUAL_CATEGORY), today=today(),
+        )  # fmt: skip
+        if with_place:
+            asked = _with_place(asked, options)
+        asked = replace(
+            asked, first_season=filters.maybe_one("From season", "from", options["from"], "The first"),
+            last_season=filters.maybe_one("To season", "to", options["to"], "The last"),
+        )  # fmt: skip
+        if rates:
+            asked = rate_filters.with_rates(asked)
+        return replace(asked, as_of=day_filter())
+
+
+def _with_place(asked: TrendSettings, options: Options) -> TrendSettings:
+    place = filters.maybe_one("Place", "place", options["place"], "All that it covers") or ""
+    weapon = filters.maybe_one("Weapon", "weapon", options["weapon"])
+    return replace(
+        asked, weapons=() if weapon is None else (weapon,),
         district=place.removeprefix(DISTRICT) if place.startswith(DISTRICT) else None,
         area=place.removeprefix(AREA) if place.startswith(AREA) else None,
-        first_season=first, last_season=last, as_of=day,
     )  # fmt: skip
 
 
@@ -67,31 +75,3 @@ def _options(choices: Choices, with_place: bool) -> dict[str, Mapping[str, str]]
         "place": districts | {AREA + code: name for code, name in choices.areas.items()},
         "weapon": {code: weapon_words(code) for code in choices.weapon_classes},
     }
-
-
-def _is_day(written: str) -> bool:
-    try:
-        return EARLIEST <= date.fromisoformat(written) <= today()
-    except ValueError:
-        return False
-
-
-def _day() -> date | None:
-    """The day as of which the book is looked at; None: today. What is no day is said, not dropped."""
-    written = st.query_params.get("as-of")
-    if written and not _is_day(written):
-        st.warning(
-            plain(
-                f"The address asks for as-of “{written}”, which is no day up to today like 2026-03-14; it was left out."
-            )
-        )
-    day = st.date_input(
-        "As it was known on",
-        value=None,
-        key="as-of",
-        min_value=EARLIEST,
-        max_value=today(),
-        format="YYYY-MM-DD",
-        bind="query-params",
-    )
-    return day if isinstance(day, date) else None

@@ -1,8 +1,10 @@
 """The lines through the median, the upper quarter and the upper tenth of entries, in sentences."""
 
-from dashboards.number_words import limits, signed
+from dashboards.number_words import limits, share, signed
+from dashboards.trends.tail_words import only_class
 from warehouse.book.trend_figures.antlers import Antlers
 from warehouse.trends.quantile_trend import FEWEST_BEYOND, FEWEST_SEASONS, QuantileTrend
+from warehouse.trends.tails import mean_gain_of_share
 from warehouse.trends.verdict import direction
 
 NAMES = {0.5: "Median", 0.75: "Upper quarter", 0.9: "Upper tenth"}
@@ -27,7 +29,21 @@ DIGITS = 2  # as printed: an interval that ends on 0.00 holds none
 
 def sentences(antlers: Antlers) -> list[str]:
     """Each line's slope or why there is none, and what the lines cannot tell."""
-    return [*(line_sentence(line) for line in antlers.quantiles), SMALL_PART, AS_FITTED]
+    return [*(line_sentence(line) for line in antlers.quantiles), SMALL_PART, *how_small(antlers), AS_FITTED]
+
+
+def how_small(antlers: Antlers) -> list[str]:
+    """What part of a change of the herd's mean the mean of entries shows.
+
+    Nothing where the harvest is not known, or where it is of every weapon and the entries are of one class alone.
+    """
+    above = antlers.tail.above
+    if only_class(antlers) is not None or antlers.effort.kind != "harvest" or above is None or above >= 1:
+        return []
+    return [
+        f"{share(above)} of the harvested bucks are here, at or above the cut: if scores are normally distributed, of a "
+        f"change of the herd’s mean the mean of such entries shows about {100 * mean_gain_of_share(above):.0f} % of it."
+    ]
 
 
 def line_sentence(line: QuantileTrend) -> str:

@@ -57,14 +57,20 @@ def why_none(antlers: Antlers) -> str:
     )
 
 
+def only_class(antlers: Antlers) -> str | None:
+    """The class of weapon of all entries; None where there are several, or it is not known."""
+    classes = antlers.by_weapon["weapon_class"].unique().to_list()
+    return classes[0] if len(classes) == 1 else None
+
+
 def _one_weapon(antlers: Antlers) -> list[str]:
     """Effort is known of all weapons together: of entries of one class of weapons alone the level says less."""
-    classes = antlers.by_weapon["weapon_class"].unique().to_list()
-    if len(classes) != 1 or classes[0] is None:
+    only = only_class(antlers)
+    if only is None:
         return []
     of = OF[antlers.effort.kind or "harvest"].format(one_in=ONE_IN).split(" ", 1)[1]
     return [
-        f"All these entries have one class of weapon ({weapon_words(classes[0]).lower()}), while the {of} are of "
+        f"All these entries have one class of weapon ({weapon_words(only).lower()}), while the {of} are of "
         "every weapon: of that "
         "class alone one head in so many is larger."
     ]

@@ -19,17 +19,21 @@ SETTING_COLUMNS = ["setting", "value", "meaning"]
 
 def zip_of(tables: Mapping[str, pl.DataFrame], columns: Mapping[str, Mapping[str, Column]]) -> bytes:
     """Each table (file name -> frame) as a CSV file, then code_book.csv: file, column, unit, meaning."""
-    rows = [
-        (file, name, column.unit, column.meaning) for file, told in columns.items() for name, column in told.items()
-    ]
-    code_book = pl.DataFrame(rows, schema=["file", "column", "unit", "meaning"], orient="row")
     whole = io.BytesIO()
     with zipfile.ZipFile(whole, "w", zipfile.ZIP_STORED) as archive:
-        for name, frame in {**tables, "code_book.csv": code_book}.items():
+        for name, frame in {**tables, "code_book.csv": code_book(columns)}.items():
             entry = zipfile.ZipInfo(name, _BEGINNING)
             entry.create_system, entry.external_attr = 3, 0o644 << 16  # the same on every system
             archive.writestr(entry, csv_for_spreadsheets(plain(frame)).replace("\n", "\r\n").encode())
     return whole.getvalue()
+
+
+def code_book(columns: Mapping[str, Mapping[str, Column]]) -> pl.DataFrame:
+    """Every column of every file: file, column, unit, meaning."""
+    rows = [
+        (file, name, column.unit, column.meaning) for file, told in columns.items() for name, column in told.items()
+    ]
+    return pl.DataFrame(rows, schema=["file", "column", "unit", "meaning"], orient="row")
 
 
 def settings_table(rows: list[tuple[str, object, str]]) -> pl.DataFrame:

@@ -14,7 +14,7 @@ def main() -> None:
     if not page_filters.ready(choices, "What is shown here are the entries that qualify in a record book"):
         return
     st.caption("What the heads above the minimum are like: a trend among entries, never of the herd.")
-    settings = page_filters.settings(choices, with_place=True)
+    settings = page_filters.settings(choices)
     draw(open_book.antlers(settings), settings)
 
 

@@ -16,7 +16,7 @@ def main() -> None:
         return
     st.info(ACCUSES_NOBODY)
     settings = page_filters.settings(choices, with_place=False)
-    draw(open_book.measurers(settings), open_book.eighths(settings), settings)
+    draw(open_book.measurers(settings), settings)
 
 
 main()

@@ -6,8 +6,8 @@ import polars as pl
 import streamlit as st
 
 from dashboards import filters
-from dashboards.trends import measurers_charts, measurers_tables, panel_words
-from dashboards.trends.measurers_download import NAME, figures_zip, named_eighths
+from dashboards.trends import higher_minimum_words, measurers_charts, measurers_tables, panel_words
+from dashboards.trends.measurers_download import NAME, figures_zip
 from dashboards.trends.measurers_frames import LINES, MeasurersFrames, frames_of
 from dashboards.trends.measurers_words import sections
 from dashboards.trends.page_parts import bullets, download, table
@@ -19,7 +19,7 @@ from warehouse.categories import all_categories
 USUAL_LINE = "beams"
 
 
-def draw(measurers: Measurers, eighths: pl.DataFrame, settings: TrendSettings) -> None:
+def draw(measurers: Measurers, settings: TrendSettings) -> None:
     """Draw what the book tells of its measurers."""
     unit = all_categories()[settings.category].unit
     frames = frames_of(measurers, unit)
@@ -27,9 +27,10 @@ def draw(measurers: Measurers, eighths: pl.DataFrame, settings: TrendSettings) -
     bullets(said["How to read this"][1:])  # the first stands above the filters
     _panels(frames, said)
     _against_panel(measurers, frames, said, unit)
-    _digits(frames, named_eighths(eighths, measurers), said)
+    _digits(frames, said)
     _first_inch(frames, said)
-    download(figures_zip(measurers, frames, eighths, settings), NAME)
+    _higher_minimums(frames, said)
+    download(figures_zip(measurers, frames, settings), NAME)
     st.subheader("What follows")
     bullets(said["What follows"])
 
@@ -92,7 +93,7 @@ def _against_panel(measurers: Measurers, frames: MeasurersFrames, said: dict[str
         )
 
 
-def _digits(frames: MeasurersFrames, eighths: pl.DataFrame, said: dict[str, list[str]]) -> None:
+def _digits(frames: MeasurersFrames, said: dict[str, list[str]]) -> None:
     heading = "Last digits"
     st.subheader(heading)
     there = frames.digits["line"].unique().to_list()
@@ -100,14 +101,16 @@ def _digits(frames: MeasurersFrames, eighths: pl.DataFrame, said: dict[str, list
     if lines:
         line = _chosen("Kind of lines", "lines", lines, USUAL_LINE)
         told = frames.digits.filter(pl.col("line") == line, pl.col("refused").is_null())
-        shown = eighths.filter(pl.col("line") == line).join(told, on="measurer", how="semi", maintain_order="left")
+        shown = frames.eighths.filter(pl.col("line") == line).join(
+            told, on="measurer", how="semi", maintain_order="left"
+        )
         if shown.height:
             st.altair_chart(
                 measurers_charts.last_eighths(shown), theme=None, alt="Share of each last eighth by measurer, by name"
             )
             st.caption(
                 "The figure is the share of the measurer’s measures that end so, in per cent; the shade is how many "
-                "points of per cent it lies below or above that of all the others together."
+                "points of per cent it lies below or above what is expected."
             )
     bullets(said[heading])
     if frames.digits.height:
@@ -130,6 +133,13 @@ def _first_inch(frames: MeasurersFrames, said: dict[str, list[str]]) -> None:
     bullets(said[heading])
     if frames.first_inch.height:
         table(measurers_tables.first_inch(frames.first_inch), "Entries in the first inch by name")
+
+
+def _higher_minimums(frames: MeasurersFrames, said: dict[str, list[str]]) -> None:
+    st.subheader(higher_minimum_words.HEADING)
+    bullets(said[higher_minimum_words.HEADING])
+    if frames.higher_minimums.height:
+        table(measurers_tables.higher_minimums(frames.higher_minimums), "Entries about higher minimums, by record book")
 
 
 def _chosen(label: str, key: str, options: Mapping[str, str], default: str | None = None) -> str:

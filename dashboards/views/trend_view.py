@@ -1,17 +1,13 @@
 """How the trends page is laid out: figures, then every chart with what is to be read in it, then the tables."""
 
-from collections.abc import Sequence
-
-import polars as pl
 import streamlit as st
 
-from dashboards import trend_area_charts, trend_charts, trend_tables
-from dashboards.figures_download import NAME, figures_zip
-from dashboards.tables import Columns
-from dashboards.trend_frames import TrendFrames, frames_of
-from dashboards.trend_minimum_words import cut_text, window_words
-from dashboards.trend_words import second_text, sections, subject
-from dashboards.words import plain
+from dashboards.trends import trend_area_charts, trend_charts, trend_tables
+from dashboards.trends.page_parts import bullets, download, table
+from dashboards.trends.trend_download import NAME, figures_zip
+from dashboards.trends.trend_frames import TrendFrames, frames_of
+from dashboards.trends.trend_minimum_words import cut_text, window_words
+from dashboards.trends.trend_words import second_text, sections, subject
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.book.trend_figures.trend import Trend
 from warehouse.trends.common_minimum import shorter_windows
@@ -31,7 +27,7 @@ def draw(trend: Trend, settings: TrendSettings) -> None:
     st.text(subject(trend, settings))
     st.caption(" ".join(said["As of"]))
     _figures(trend)
-    _bullets(said["Trend"][:SAID_FIRST])
+    bullets(said["Trend"][:SAID_FIRST])
     if not trend.kept:
         st.info("Nothing is counted under these filters. Take one away, or look at another record book or category.")
         return
@@ -39,11 +35,8 @@ def draw(trend: Trend, settings: TrendSettings) -> None:
     _by_season(trend, settings, frames, said)
     _by_place(trend, frames, said)
     st.subheader("The figures")
-    _table(trend_tables.seasons(trend, frames.seasons), "Seasons")
-    st.download_button(
-        "Download these figures (ZIP of CSV files, with a code book)", figures_zip(trend, settings), NAME, "application/zip",
-        on_click="ignore",
-    )  # fmt: skip
+    table(trend_tables.seasons(trend, frames.seasons), "Seasons")
+    download(figures_zip(trend, settings), NAME)
 
 
 def _figures(trend: Trend) -> None:
@@ -65,20 +58,20 @@ def _by_season(trend: Trend, settings: TrendSettings, frames: TrendFrames, said:
         alt="Rate of entries by season, with the fitted line",
     )
     st.caption(LEGEND)
-    _bullets([*said["Trend"][SAID_FIRST:], *said["Seasons"]])
+    bullets([*said["Trend"][SAID_FIRST:], *said["Seasons"]])
     st.subheader("The common minimum")
-    _bullets(said["Common minimum"])
+    bullets(said["Common minimum"])
     _shorter_windows(trend, settings)
     st.subheader(f"The share of entries at or above {second_text(trend)}")
     st.altair_chart(
         trend_charts.share_by_season(trend, frames.seasons), theme=None, alt="Share of larger entries by season"
     )
-    _bullets(said["Share of larger entries"])
+    bullets(said["Share of larger entries"])
     st.subheader("The median entry")
     st.altair_chart(
         trend_charts.median_by_season(trend, frames.seasons), theme=None, alt="Median entry above the cut by season"
     )
-    _bullets(said["Median entry"])
+    bullets(said["Median entry"])
 
 
 def _shorter_windows(trend: Trend, settings: TrendSettings) -> None:
@@ -95,10 +88,10 @@ def _by_place(trend: Trend, frames: TrendFrames, said: dict[str, list[str]]) -> 
     if frames.areas.height < 2:
         return
     st.subheader("Districts and areas")
-    _bullets(said["Districts and areas"])
+    bullets(said["Districts and areas"])
     if frames.districts.height > 1:
-        _table(trend_tables.places(frames.districts, "district"), "Districts by name")
-    _table(trend_tables.places(frames.areas, "area"), "Areas by district and name")
+        table(trend_tables.places(frames.districts, "district"), "Districts by name")
+    table(trend_tables.places(frames.areas, "area"), "Areas by district and name")
     if frames.areas["level"].drop_nulls().is_empty():
         return
     st.subheader("The level of each area")
@@ -121,12 +114,3 @@ def _of_smoothing(trend: Trend) -> str:
     if trend.effort.kind is None:
         return "Counts of unequal areas are not drawn to one mean."
     return "A dot is the level drawn in towards that of all areas together (the dashed line). Areas stand in order of district and name."
-
-
-def _table(made: tuple[pl.DataFrame, Columns], alt: str) -> None:
-    shown, columns = made
-    st.dataframe(shown, column_config=columns, hide_index=True, height=min(38 + 35 * shown.height, 560), alt=alt)
-
-
-def _bullets(sentences: Sequence[str]) -> None:
-    st.markdown("\n".join(f"- {plain(sentence)}" for sentence in sentences))

@@ -5,7 +5,18 @@ import pytest
 from tests.browser.conftest import Visit
 from tests.browser.contrast import too_faint
 
-PATHS = ("/", "/audit-queue", "/audit-queue?entry=7", "/rankings", "/standing", "/duplicates", "/minimums", "/trends")
+PATHS = (
+    "/",
+    "/audit-queue",
+    "/audit-queue?entry=7",
+    "/rankings",
+    "/standing",
+    "/duplicates",
+    "/minimums",
+    "/trends",
+    "/antlers",
+    "/measurers",
+)
 WIDTHS = (1280, 390)
 
 

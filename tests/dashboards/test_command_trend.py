@@ -1,4 +1,4 @@
-"""`trend` on the book of tests/dashboards/trend_book.py: rates are counts there, medians go up by an inch each season.
+"""`trend` on the book of tests/dashboards/trends/trend_book.py: rates are counts there, medians go up by an inch each season.
 
 Limits of 2, 3, 4, 5 and 6 counted: Garwood 1936, Biometrika 28:437-442 (0.242 to 7.22, 0.619 to 8.77, 1.09 to 10.2, 1.62 to
 11.7, 2.20 to 13.1; 4 and 6 from memory).
@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from dashboards.trend_lines import json_lines
+from dashboards.trends.trend_lines import json_lines
 from tests.book_builder import new_book
 from tests.dashboards.run_command import Ran, run
-from tests.dashboards.trend_book import book_of_tests, settings, trend_of
+from tests.dashboards.trends.trend_book import book_of_tests, settings, trend_of
 
 NOTICE = "A book's own rules and local law outrank this program."
 
@@ -56,7 +56,7 @@ def test_seasons_are_told_with_their_minimum_and_its_changes() -> None:
         "    2021-22        5 5.00 (1.62 to 11.7)               0    0 %    137 0/8  130 0/8",
         "    2022-23        6 6.00 (2.20 to 13.1)               0    0 %    138 0/8  130 0/8",
         "    2023-24        6 6.00 (2.20 to 13.1)               0    0 %    139 0/8  130 0/8",
-        "  o  a season in no trend, its state behind it;  *  the minimum changed",
+        "  o  a season in no trend, its state behind it;  *  the minimum or another rule changed",
     ]
 
 
@@ -131,6 +131,32 @@ def test_counts_are_of_the_whole_place() -> None:
     assert [line["level"] for line in lines if line["kind"] == "area"] == [1.0, 4.2]
 
 
+def test_the_antlers_are_told_in_place_of_the_rates() -> None:
+    """By hand: the two heads of 2014-15 are 130 inches; of 2023-24 six are 139 and the one of no known area 150."""
+    ran = trend("--antlers", "--weapon", "rifle", "--to", "2023-24")
+    lines = ran.out.splitlines()
+    assert (ran.code, ran.err, lines[-1]) == (0, "", NOTICE)
+    assert lines[:3] == [
+        "Antlers of State Book, White-tailed deer, typical, rifle only, the first season to 2023-24",
+        "",
+        "Antlers",
+    ]
+    medians = after(ran, "Medians among entries", 12)
+    assert [medians[place].split()[:4] for place in (2, 11)] == [
+        ["2014-15", "130", "0/8", "(2)"],
+        ["2023-24", "139", "0/8", "(6)"],
+    ]
+    assert "Trend among entries per" not in ran.out
+
+
+def test_the_antlers_as_json() -> None:
+    summary, *lines = trend("--antlers", "--json", "--district", "South").lines()
+    assert {key: summary[key] for key in ("kind", "place", "cut", "kept")} == {
+        "kind": "antlers", "place": "South", "cut": "130 0/8", "kept": 30,
+    }  # fmt: skip
+    assert {"median", "season-quantile", "quantile-line", "tail"} <= {line["kind"] for line in lines}
+
+
 def test_nothing_to_count_is_a_report_too() -> None:
     ran = trend("--cut", "160")
     assert ran.code == 0
@@ -156,6 +182,7 @@ def test_nothing_to_count_is_a_report_too() -> None:
         (("--cut", "137.5"), "--cut '137.5': expected a length like 140 or '140 4/8'"),
         (("--cut", "129"), "a cut of 129 0/8 lies under the highest minimum of these seasons, 130 0/8: under it the rules would show, not the "
          "deer; expected that or more, or a shorter window"),
+        (("--antlers", "--spread", "15"), "--spread is of the rates; it does not go with --antlers"),
         (("--as-of", "2013-01-01"), "{book}: cannot tell what was known on 2013-01-01, for it has no event yet; expected a later day"),
     ],
 )  # fmt: skip

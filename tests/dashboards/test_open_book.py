@@ -1,3 +1,4 @@
+import subprocess
 import sys
 from pathlib import Path
 
@@ -8,6 +9,8 @@ from dashboards import open_book
 from tests.dashboards.small_book import small_book
 from warehouse.book.database import writing
 from warehouse.errors import BookRefused
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 def test_the_flag_outranks_the_variable(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -37,3 +40,12 @@ def test_a_changed_book_gives_new_answers(monkeypatch: pytest.MonkeyPatch, tmp_p
     with writing(book) as connection:
         connection.execute("INSERT INTO load VALUES (2, TIMESTAMP '2026-03-02 08:00:00', 'Secretary', '0.1')")
     assert open_book.overview().figures.loads == 2
+
+
+def test_no_page_waits_for_statistics_that_it_does_not_show() -> None:
+    code = (
+        "import sys, dashboards.open_book, dashboards.commands, dashboards.serve; "
+        "print(sorted({'scipy', 'statsmodels'} & set(sys.modules)))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, check=True)
+    assert done.stdout == "[]\n"

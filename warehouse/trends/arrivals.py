@@ -71,6 +71,6 @@ def _bounds(ends: pl.DataFrame, day: date) -> pl.DataFrame:
     last = ended.group_by("season", maintain_order=True).agg(pl.col("month").max(), pl.col("bound").max())
     old = last.filter(pl.col("month") == MOST_MONTHS).tail(DEVELOPED)["season"]
     young = last.filter(pl.col("month") < MOST_MONTHS)
-    late = (day - young["bound"][-1]).days if young.height else 0
+    late = min(((day - bound).days for bound in young["bound"]), default=0)  # no month may end behind the day
     chosen = pl.concat([old, young["season"]]).implode()
     return ended.filter(pl.col("season").is_in(chosen)).with_columns(pl.col("bound").dt.offset_by(f"{late}d"))

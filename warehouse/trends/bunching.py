@@ -63,19 +63,21 @@ def expected_first_inch(tail: ParetoTail, width: float = 1.0) -> float:
     return float(-np.expm1(-relative * (1 / exprel(stretch))))
 
 
-def bunching(near: pl.DataFrame, expected: float) -> pl.DataFrame:
-    """Each measurer's share in the first inch against the `expected` one -> BUNCHING, by measurer.
+def bunching(near: pl.DataFrame) -> pl.DataFrame:
+    """Each measurer's share in the first inch against the expected one -> BUNCHING, by measurer.
 
     `near`: measurer, first_inch (heads in the first inch above the minimum), above (all heads from the minimum upwards,
-    those among them). p: exact binomial, two-sided: twice the smaller tail; adjusted p are over all measurers. Null
+    those among them), expected (the share to be expected of these heads). p: exact binomial, two-sided: twice the smaller tail; adjusted p are over all measurers. Null
     without heads.
     """
     first, above = (near[name].cast(pl.Int64).to_numpy() for name in ("first_inch", "above"))
+    expected = near["expected"].cast(pl.Float64).to_numpy()
     p = pl.Series("p", np.where(above > 0, _two_sided(first, above, expected), np.nan)).fill_nan(None)
     share = pl.when(pl.col("above") > 0).then(pl.col("first_inch") / pl.col("above"))
-    sign = pl.when(share > expected).then(pl.lit("more")).when(share < expected).then(pl.lit("fewer"))
+    apart = share - pl.col("expected")
+    sign = pl.when(apart > 0).then(pl.lit("more")).when(apart < 0).then(pl.lit("fewer"))
     return (
-        near.with_columns(share=share, expected=pl.lit(expected), sign=sign, p=p, adjusted=adjusted(p))
+        near.with_columns(share=share, sign=sign, p=p, adjusted=adjusted(p))
         .select(*BUNCHING)
         .cast(BUNCHING)
         .sort("measurer")
@@ -121,7 +123,7 @@ def placebo_share(placebos: pl.DataFrame) -> float | None:
     return above / (below + above) if below + above else None
 
 
-def _two_sided(hits: npt.NDArray[np.int64], out_of: npt.NDArray[np.int64], expected: float) -> Floats:
+def _two_sided(hits: npt.NDArray[np.int64], out_of: npt.NDArray[np.int64], expected: float | Floats) -> Floats:
     """Twice the smaller tail, at most 1."""
     lower, upper = binom.cdf(hits, out_of, expected), binom.sf(hits - 1, out_of, expected)
     return np.asarray(np.minimum(1.0, 2 * np.minimum(lower, upper)), dtype=np.float64)

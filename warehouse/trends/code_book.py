@@ -24,12 +24,13 @@ SEASONS: dict[str, Column] = {
     "year": Column("year", "the year the season begins in"),
     "state": Column("text", "complete; incomplete: under 95 % of what is to come; running: not ended; unknown: too little seen to tell; "
                             "missing: the book holds nothing of it; no-effort: its effort is not known"),
-    "used": Column("true or false", "whether the trends rest on it"),
-    "entries": Column(ENTRIES, "at or above the cut, in the areas whose effort is known"),
+    "used": Column("true or false", "whether the trend of the rate rests on it"),
+    "whole": Column("true or false", "whether it is complete, so that the trends of the share and of the median rest on it"),
+    "entries": Column(ENTRIES, "at or above the cut, in the areas that were covered, and their effort known, in every season used"),
     "all_entries": Column(ENTRIES, "at or above the cut, in all areas of the place"),
     "above_second": Column(ENTRIES, "at or above the second cut, in all areas of the place"),
-    "areas": Column("areas", "whose effort is known"),
-    "effort": Column("units of effort", "of those areas together; where entries are only counted, the number of areas"),
+    "areas": Column("areas", "that the rate is of"),
+    "effort": Column("units of effort", "of those areas together; 1 where entries are only counted"),
     "rate": Column(RATE_UNIT, "entries over effort"),
     "rate_lower": Column(RATE_UNIT, "lower limit of the rate, 95 % (Garwood)"),
     "rate_upper": Column(RATE_UNIT, "upper limit of the rate, 95 % (Garwood)"),
@@ -75,8 +76,9 @@ _TREND: dict[str, Column] = {
     "share_lower": Column("log odds a year", "its lower limit, 95 %"),
     "share_upper": Column("log odds a year", "its upper limit, 95 %"),
     "share_p": Column("0 to 1", "chance of such a slope of the share if there were none"),
+    "share_p_adjusted": Column("0 to 1", "share_p with the number of places allowed for (Benjamini and Hochberg)"),
     "share_refused": Column("text", "why the share has no trend; empty: it has one"),
-    "verdict": Column("text", "what the rate and the share say together"),
+    "verdict": Column("text", "what the rate and the share say together, by both adjusted p"),
 }  # fmt: skip
 _LEVEL: dict[str, Column] = {
     "level_seasons": Column("seasons", f"of the level: the newest {LEVEL_SEASONS} that the trends rest on, as far as effort is known"),

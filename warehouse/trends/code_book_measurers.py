@@ -53,14 +53,14 @@ DIGITS: dict[str, Column] = {
     "measurer": _MEASURER, "name": _NAME, "line": _KIND,
     "measurements": Column("measures", "of accepted entries"),
     "move": Column(SHARE, "of them would have to end on another eighth for the eighths to be like those of the other measurers"),
-    "statistic": Column("number", "Pearson's X2 of the measurer's eighths and those of the others"),
+    "statistic": Column("number", "Pearson's X2 of the measurer's eighths against an eighth each; of circumferences, against the middle one of the others"),
     "p": _P, "adjusted": _ADJUSTED,
     "even_share": Column(SHARE, "of even eighths"),
     "even_p": Column("0 to 1", "chance of such a share if even and odd were alike (exact binomial)"),
     "even_adjusted": Column("0 to 1", "that with the number of measurers allowed for"),
     "reads_quarters": Column("true or false", "whether even eighths are more by more than chance, as where quarters are read"),
     "opens": _OPENS,
-    "refused": Column("text", "why nothing is told: few-measurements (under 80), few-others (the others have under 80); empty: it is told"),
+    "refused": Column("text", "why nothing is told: few-measurements (under 80), few-others (fewer than three others have 80); empty: it is told"),
 }  # fmt: skip
 """Columns of a measurer's last eighths on one kind of line."""
 EIGHTHS: dict[str, Column] = {
@@ -68,7 +68,7 @@ EIGHTHS: dict[str, Column] = {
     "eighth": Column("eighths of an inch", "the fraction that a measure ends on, 0 to 7"),
     "count": Column("measures", "that end so"),
     "share": Column(SHARE, "of the measurer's measures on such lines"),
-    "others": Column(SHARE, "of the measures of all others on such lines that end so"),
+    "expected": Column(SHARE, "an eighth; of circumferences, the middle one of the others' shares"),
 }  # fmt: skip
 """Columns of one last eighth."""
 FIRST_INCH: dict[str, Column] = {
@@ -81,9 +81,24 @@ FIRST_INCH: dict[str, Column] = {
     "p": _P, "adjusted": _ADJUSTED, "opens": _OPENS,
 }  # fmt: skip
 """Columns of a measurer's entries just above a minimum."""
+HIGHER_MINIMUMS: dict[str, Column] = {
+    "book": Column("text", "another record book, ranked by the same score"),
+    "minimum": Column("inches, as a score sheet has them", "a minimum of it above the one that entries of this record book had to reach"),
+    "minimum_units": Column("parts of an inch (`unit` of the category)", "the same minimum"),
+    "below": Column(ENTRIES, "of this record book in the half inch under it"),
+    "above": Column(ENTRIES, "of this record book in the half inch from it up"),
+    "share": Column(SHARE, "of both that are from it up"),
+    "lower": Column(SHARE, "lower limit of the share, 95 % (Clopper and Pearson)"),
+    "upper": Column(SHARE, "upper limit of the share, 95 %"),
+    "expected": Column(SHARE, "that share about the other whole inches up to 8 inches away, together"),
+    "sign": Column("text", "more or fewer from it up than expected; empty: as many"),
+    "p": Column("0 to 1", "chance of a share so far off if nothing but chance were at work (exact binomial); of this minimum by itself"),
+    "refused": Column("text", "why nothing is told: few-entries (under 30 in both half inches, or none about other whole inches); empty: it is told"),
+}  # fmt: skip
+"""Columns of a minimum of a higher record book."""
 CODE_BOOK_MEASURERS: dict[str, dict[str, Column]] = {
     "panels.csv": PANELS, "biases.csv": BIASES, "against_panel.csv": AGAINST_PANEL, "digits.csv": DIGITS,
     "eighths.csv": EIGHTHS,
-    "first_inch.csv": FIRST_INCH, "settings.csv": SETTINGS,
+    "first_inch.csv": FIRST_INCH, "higher_minimums.csv": HIGHER_MINIMUMS, "settings.csv": SETTINGS,
 }  # fmt: skip
 """File -> its columns, in their order."""

@@ -20,6 +20,7 @@ from warehouse.trends.completeness import COMPLETE, SHOWN, Nowcast, OverDisperse
 Clock = Literal["accepted", "measured"]
 CLOCKS: tuple[Clock, ...] = get_args(Clock)
 WATCHED = 3  # house rule, no source
+LONG = 24  # months that some season must have been watched for (house rule, no source)
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,9 @@ def fill(arrivals: Mapping[Clock, pl.DataFrame], ends: pl.DataFrame, began: date
     ended = watched.filter(pl.col("ends_on") < day)
     clock: Clock = "accepted" if ended.height >= WATCHED else "measured"
     seen = triangle(arrivals[clock], ended if clock == "accepted" else dated, day)
-    found = over_dispersed_poisson(seen.counts) if seen.counts.size else None
+    # where no season was watched for long, the last month that was seen would be taken for the end of it
+    watched_long = max(seen.months, default=0) >= LONG
+    found = over_dispersed_poisson(seen.counts) if watched_long else None
     return Filling(clock, day, _states(ends, seen, found, day), found.phi if found else 1.0, _variances(seen, found))
 
 

@@ -7,10 +7,11 @@ import polars as pl
 
 from warehouse.trends.counts import garwood
 from warehouse.trends.effort import Effort
-from warehouse.trends.many_series import Combined, adjusted, combine, shrunk
+from warehouse.trends.many_series import Combined, adjusted
 from warehouse.trends.rate_trend import rate_trends, share_trends
+from warehouse.trends.shared_seasons import combine_areas
 from warehouse.trends.small_areas import LIMITS, funnel, gamma_poisson, marshall
-from warehouse.trends.verdict import direction, verdict
+from warehouse.trends.verdict import adjusted_direction, verdict
 
 LEVEL_SEASONS = 5  # newest complete seasons that make a place's level (house rule, no source)
 RATE = (
@@ -28,6 +29,8 @@ RATE = (
     "refused",
 )
 
+LINE = ("intercept", "middle")
+SHARE = ("slope", "lower", "upper", "p", "refused")
 OF_RATES = ("smoothed", "smoothed_gamma", "weight", "expected", "z", "funnel_phi", *LIMITS)
 
 
@@ -36,28 +39,31 @@ def place_trends(series: pl.DataFrame) -> pl.DataFrame:
 
     `series`: one row a place and season that a trend may rest on: series, year, entries, all_entries, above_second,
     effort. Out: one row a place: series, those of `RATE` of its rate, `p_adjusted` (Benjamini-Hochberg over the places),
-    share_slope, share_lower, share_upper, share_p, share_refused, `verdict`.
+    share_slope, share_lower, share_upper, share_p, share_p_adjusted, share_refused, and `verdict`, by the adjusted p of both:
+    of a hundred places without any trend five would have one by their own.
     """
     rates = rate_trends(series.select("series", "year", "effort", count="entries"))
     shares = share_trends(series.select("series", "year", count="above_second", out_of="all_entries"))
-    told = rates.select("series", *RATE).with_columns(adjusted(rates["p"]).alias("p_adjusted"))
-    beside = shares.select(
-        "series", *(pl.col(name).alias(f"share_{name}") for name in ("slope", "lower", "upper", "p", "refused"))
+    told = rates.select("series", *RATE, *LINE).with_columns(adjusted(rates["p"]).alias("p_adjusted"))
+    beside = shares.select("series", *(pl.col(name).alias(f"share_{name}") for name in SHARE)).with_columns(
+        adjusted(shares["p"]).alias("share_p_adjusted")
     )
-    both = told.join(beside, on="series", how="left", maintain_order="left")
+    both = told.join(beside, on="series", how="left", nulls_equal=True, maintain_order="left")
     said = [
-        verdict(direction(lower, upper), direction(share_lower, share_upper))
-        for lower, upper, share_lower, share_upper in both.select(
-            "lower", "upper", "share_lower", "share_upper"
+        verdict(adjusted_direction(slope, p), adjusted_direction(share_slope, share_p))
+        for slope, p, share_slope, share_p in both.select(
+            "slope", "p_adjusted", "share_slope", "share_p_adjusted"
         ).iter_rows()
     ]
     return both.with_columns(pl.Series("verdict", said, dtype=pl.String))
 
 
-def together(trends: pl.DataFrame) -> tuple[Combined | None, pl.DataFrame]:
-    """The places' slopes as one, and `trends` with `shrunk_percent`: each drawn towards it (null where it has none)."""
-    combined = combine(trends)
-    drawn = shrunk(trends, combined) if combined else pl.Series([None] * trends.height, dtype=pl.Float64)
+def together(series: pl.DataFrame, trends: pl.DataFrame) -> tuple[Combined | None, pl.DataFrame]:
+    """The places' trends as one, and `trends` with `shrunk_percent`: each drawn towards it (null where it has none).
+
+    `series` as of `place_trends`, `trends` what that gave of it.
+    """
+    combined, drawn = combine_areas(series.select("series", "year", "entries", "effort"), trends)
     return combined, trends.with_columns(((drawn.exp() - 1) * 100).alias("shrunk_percent"))
 
 

@@ -48,7 +48,8 @@ def regional_kendall(blocks: pl.DataFrame, level: float = 0.95) -> RegionalTrend
     """The regional Kendall test (Helsel & Frans 2006, Environ. Sci. Technol. 40:4066-4073).
 
     In: `block`, `x` (years), `y`; a block may lack any x, but has none twice; rows with no y are left out. The slope
-    is the median of all slopes within blocks, with Gilbert's limits (see `rank_trend.slope_limits`). Heterogeneity:
+    is the median of all slopes within blocks, with Gilbert's limits (see `rank_trend.slope_limits`) by the variance that
+    allows for the correlation of blocks, where there is one. Heterogeneity:
     sum z_i^2 - k*mean(z)^2, z_i without continuity correction, on k - 1 degrees of freedom (van Belle & Hughes 1984,
     Water Resour. Res. 20:127-136); blocks in which nothing varies count in neither. Raises ValueError for an x that a
     block has twice.
@@ -62,9 +63,9 @@ def regional_kendall(blocks: pl.DataFrame, level: float = 0.95) -> RegionalTrend
     s, variance, pairs = int(sums.sum()), math.fsum(variances), int(later.sum())
     slopes = (rise / np.where(run > 0, run, 1.0))[later]
     z = continuity_z(s, variance)
-    lower, upper = slope_limits(slopes, variance, level)
     unlike, df, unlike_p = _heterogeneity(sums, variances)
     correlated = _correlated(y, signs, sums, variances) if len(years) >= ENOUGH_TO_CORRELATE else None
+    lower, upper = slope_limits(slopes, variance if correlated is None else correlated, level)
     return RegionalTrend(
         len(y), pairs, s, variance, z, two_sided(z), s / pairs if pairs else 0.0,
         float(np.median(slopes)) if pairs else math.nan, lower, upper, unlike, df, unlike_p,

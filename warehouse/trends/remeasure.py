@@ -37,7 +37,7 @@ def digits_that_open(digits: pl.DataFrame) -> pl.DataFrame:
     """Adds opens to the rows of `digits.digit_preference`, and reads_quarters: too many even eighths for chance."""
     quarters = (pl.col("even_adjusted") <= OPENS) & (pl.col("even_share") > 0.5)
     told = digits.with_columns(reads_quarters=quarters.fill_null(False))
-    return _opening(told, pl.min_horizontal("adjusted", "even_adjusted"))
+    return told.with_columns(opens=(pl.col("adjusted") <= OPENS).fill_null(False) | pl.col("reads_quarters"))
 
 
 def bunching_that_opens(rows: pl.DataFrame) -> pl.DataFrame:

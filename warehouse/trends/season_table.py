@@ -12,20 +12,22 @@ def season_table(sums: pl.DataFrame, seasons: pl.DataFrame, filling: Filling) ->
 
     `sums`: the rows of `place_series.summed` of that place. `seasons`: season, year, present, in order.
     Columns: season, year, `state` ("complete", "incomplete", "running", "unknown" as in `filling`; "missing": the book holds no
-    entry of that season; "no-effort": what stands behind the entries is not known), `used` (whether a trend may rest on
-    it), entries, all_entries, above_second, areas (Int; null where missing), effort, rate, rate_lower, rate_upper (per
+    entry of that season; "no-effort": what stands behind the entries of the areas that are counted is not known), `whole`
+    (whether a trend of shares or scores may rest on it), `used` (whether one of rates may, too), entries, all_entries, above_second, areas (Int; null where missing), effort, rate, rate_lower, rate_upper (per
     unit of effort, Garwood), share, share_lower, share_upper (of all entries, Clopper-Pearson), completeness, nowcast,
     nowcast_lower, nowcast_upper (entries, only where incomplete).
     """
     rows = seasons.join(sums.drop("series", "year"), on="season", how="left", maintain_order="left").join(
         filling.seasons.select("season", "completeness", filled="state"), on="season", how="left", maintain_order="left"
     )
+    whole = pl.col("present") & (pl.col("filled") == "complete")
     state = (
         pl.when(~pl.col("present")).then(pl.lit("missing"))
-        .when(pl.col("effort").is_null()).then(pl.lit("no-effort"))
+        .when(whole & pl.col("effort").is_null()).then(pl.lit("no-effort"))
         .otherwise("filled")
     )  # fmt: skip
-    stated = rows.with_columns(state=state).with_columns(used=pl.col("state") == "complete").drop("filled", "present")
+    stated = rows.with_columns(state=state, whole=whole).with_columns(used=pl.col("state") == "complete")
+    stated = stated.drop("filled", "present")
     return stated.with_columns(*_rates(stated), *_shares(stated), *_nowcasts(stated, filling))
 
 

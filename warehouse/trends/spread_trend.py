@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import polars as pl
-from scipy.special import ndtri
+from scipy.special import stdtrit
 
 from warehouse.trends.rank_trend import enough
 from warehouse.trends.truncated_normal import trend
@@ -31,9 +31,10 @@ def spread_trends(entries: pl.DataFrame, sd: float, unit: int, level: float = 0.
     """The trend for `sd` inches (above `BESIDE`) and for `BESIDE` less and more; none under eight seasons.
 
     `entries`: year, minimum_units, score_units (1/`unit` inch), entries (Int). Likelihood of each score between the middles of
-    the grid of units to either side, given that it reached its minimum.
+    the grid of units to either side, given that it reached its minimum. Limits by Student's t on seasons - 2.
     """
-    if not enough(entries["year"].n_unique()):
+    seasons = entries["year"].n_unique()
+    if not enough(seasons):
         return ()
     times = entries["entries"].to_numpy()
     years, minimums, scores = (
@@ -43,6 +44,6 @@ def spread_trends(entries: pl.DataFrame, sd: float, unit: int, level: float = 0.
     told = []
     for spread in (sd - BESIDE, sd, sd + BESIDE):
         found = trend(scores / unit, years, minimums / unit, spread, grid=1 / unit)
-        half = float(ndtri((1 + level) / 2)) * found.se
+        half = float(stdtrit(seasons - 2, (1 + level) / 2)) * found.se
         told.append(SpreadTrend(spread, found.slope, found.slope - half, found.slope + half))
     return tuple(told)

@@ -7,7 +7,7 @@ true mean moves, while the share of deer above the cut moves by ten in a hundred
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import log_ndtr
+from scipy.special import log_ndtr, ndtri
 
 from warehouse.trends.arrays import Floats
 
@@ -29,6 +29,14 @@ def mean_gain(alpha: npt.ArrayLike) -> Floats:
     """
     cut, hazard = np.asarray(alpha, dtype=np.float64), exceedance_gain(alpha)
     return np.asarray(1 + cut * hazard - hazard**2)
+
+
+def mean_gain_of_share(share: float) -> float:
+    """`mean_gain` where the cut is known only by the `share` of all that lies above it, over 0 and under 1.
+
+    alpha is the normal quantile above which so large a share lies.
+    """
+    return float(mean_gain(-ndtri(share)))
 
 
 def mean_above(cut: npt.ArrayLike, mean: npt.ArrayLike, sd: float) -> Floats:

@@ -84,11 +84,20 @@ def fit_mean(scores: Floats, minimums: Floats, sd: float, grid: float | None = N
 
 
 def trend(scores: Floats, years: Floats, minimums: Floats, sd: float, grid: float | None = None) -> TruncatedTrend:
-    """The slope a year of greatest likelihood for a known `sd`; `years`: of each score, at least two different ones."""
+    """The slope a year of greatest likelihood for a known `sd`; `years`: of each score, at least three different ones.
+
+    The scores of a year share what that year was like, so the error takes years as clusters (Liang & Zeger 1986, Biometrika
+    73:13-22), with the factor years/(years - 2) for few of them.
+    """
     cells = _cells(years, scores, minimums, grid)
     since = cells.years - np.average(cells.years, weights=cells.counts)
-    at, covariance, _ = _likeliest(cells, np.column_stack([np.ones(since.size), since]), sd)
-    return TruncatedTrend(float(at[1]), float(np.sqrt(covariance[1, 1])))
+    design = np.column_stack([np.ones(since.size), since])
+    at, covariance, _ = _likeliest(cells, design, sd)
+    year, which = np.unique(cells.years, return_inverse=True)
+    pulls = np.zeros((year.size, 2))
+    np.add.at(pulls, which, design * cells.gradient(design @ at, sd)[:, None])
+    clustered = covariance @ (pulls.T @ pulls) @ covariance * year.size / (year.size - 2)
+    return TruncatedTrend(float(at[1]), float(np.sqrt(clustered[1, 1])))
 
 
 def fit_free(scores: Floats, minimums: Floats, grid: float | None = None) -> NormalFit:

@@ -21,6 +21,8 @@ Verdict = Literal[
     "unknown",
 ]
 
+CLEAR = 0.05  # of an adjusted p: of what is told so at most one in twenty is expected to be chance
+
 
 def direction(lower: float | None, upper: float | None) -> Direction:
     """Which way a slope goes, told by its interval: "unclear" where it holds zero, "unknown" where there is none."""
@@ -29,6 +31,15 @@ def direction(lower: float | None, upper: float | None) -> Direction:
     if lower > 0:
         return "up"
     return "down" if upper < 0 else "unclear"
+
+
+def adjusted_direction(slope: float | None, p: float | None) -> Direction:
+    """Which way the slope of one of many places goes, told by its p with their number allowed for."""
+    if slope is None or p is None:
+        return "unknown"
+    if p >= CLEAR:
+        return "unclear"
+    return "up" if slope > 0 else "down"
 
 
 def verdict(rate: Direction, share: Direction) -> Verdict:

@@ -1,11 +1,16 @@
+import shutil
 from pathlib import Path
 
 import pytest
 
 from tests.dashboards.run_command import run
 from tests.measured_region import measured_book
+from tests.record_books import BOOK as RECORD_BOOK
+from tests.record_books import MINIMUM, insert
+from warehouse.book import database
 from warehouse.eighths import text_of
 
+HIGHER_BOOK, HIGHER_UNITS = "High Book", 1096  # 137 0/8
 PANEL_ON = {"S000001": 4, "S000002": 2, "S000003": 0}  # entry -> eighths by which the sheet lies above the panel
 
 
@@ -32,4 +37,20 @@ def measured(tmp_path_factory: pytest.TempPathFactory) -> Path:
             "panel of the year",
         )
         assert ran.code == 0, ran.err
+    return book
+
+
+@pytest.fixture(scope="session")
+def higher(measured: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same book, beside whose record book stands a higher one."""
+    book = tmp_path_factory.mktemp("higher") / "region.duckdb"
+    for file in measured.parent.glob("region.duckdb*"):
+        shutil.copy(file, book.parent / file.name)
+    with database.writing(book) as connection:
+        insert(connection, "record_book", RECORD_BOOK | {"book": HIGHER_BOOK, "first_season": "2006-07"})
+        insert(
+            connection,
+            "minimum",
+            MINIMUM | {"book": HIGHER_BOOK, "minimum_units": HIGHER_UNITS, "first_season": "2006-07"},
+        )
     return book

@@ -83,7 +83,7 @@ def test_medians_stand_by_district_and_season_with_their_counts(open_page: OpenP
 def test_a_day_of_the_address_that_is_none_is_said(open_page: OpenPage, measured: Path, day: str) -> None:
     sentences = said(open_page(measured, "antlers", **{"as-of": day}))
     assert (
-        f"The address asks for as-of “{day}”, which is no day up to today like 2026-03-14; it was left out."
+        f"The address asks for as-of “{day}”, which is no day like 2026-03-14 up to today; it was left out."
         in sentences
     )
 

@@ -33,6 +33,11 @@ def with_tail(antlers: Antlers, *, kind: str | None = "harvest", tail: ParetoTai
     return replace(antlers, effort=effort, tail=replace(antlers.tail, tail=tail, above=above, one_in_thousand=level))
 
 
+def of_two_classes(antlers: Antlers) -> Antlers:
+    bows = antlers.by_weapon.with_columns(weapon_class=pl.lit("bow"))
+    return replace(antlers, by_weapon=pl.concat([antlers.by_weapon, bows]))
+
+
 @pytest.mark.parametrize(
     ("kind", "level", "sentence"),
     [
@@ -80,6 +85,29 @@ def test_quantiles_of_entries_are_said_to_be_those_of_a_tail(antlers: Antlers) -
     assert quantile_words.SMALL_PART.startswith(
         "Quantiles of entries are quantiles of the tail above the cut, and show only a small part"
     )
+
+
+@pytest.mark.parametrize(
+    ("above", "of_bucks", "part"), [(0.5, "50 %", "36 %"), (0.005, "0.5 %", "9 %"), (0.002, "0.2 %", "7 %")]
+)
+def test_how_small_a_part_the_mean_of_entries_shows(antlers: Antlers, above: float, of_bucks: str, part: str) -> None:
+    """Closed form, 1 + a*h - h^2: 1 - 2/pi above the median; a 2.576 and the hazard h 2.892; a 2.878 and h 3.170."""
+    assert quantile_words.how_small(with_tail(of_two_classes(antlers), above=above)) == [
+        f"{of_bucks} of the harvested bucks are here, at or above the cut: if scores are normally distributed, of a change of "
+        f"the herd’s mean the mean of such entries shows about {part} of it."
+    ]
+
+
+@pytest.mark.parametrize(
+    "changes", [{"kind": "licences"}, {"kind": None, "above": None}, {"above": None}, {"above": 1.5}]
+)
+def test_without_the_share_of_the_harvest_no_part_is_told(antlers: Antlers, changes: dict[str, object]) -> None:
+    assert quantile_words.how_small(with_tail(of_two_classes(antlers), **changes)) == []  # type: ignore[arg-type]
+
+
+def test_of_one_class_of_weapons_alone_no_part_is_told_for_the_harvest_is_of_all(antlers: Antlers) -> None:
+    assert tail_words.only_class(antlers) == "firearm"
+    assert quantile_words.how_small(with_tail(antlers)) == []
 
 
 def test_age_is_named_as_a_rival_with_how_many_have_it(antlers: Antlers) -> None:

@@ -70,6 +70,24 @@ def test_json_lines_have_kinds_and_biases_in_eighths(measured: Path) -> None:
     assert high["from_middle"] == pytest.approx(HIGH)
 
 
+def test_the_step_at_a_higher_minimum_is_told_against_other_inches(higher: Path) -> None:
+    told = report(higher)
+    assert "High Book, 137 0/8: " in told
+    (line,) = (
+        one
+        for one in run("measurers", "--book", higher, "--in", BOOK, "--json").lines()
+        if one["kind"] == "higher-minimum"
+    )
+    assert (line["book"], line["minimum"], line["minimum_units"], line["refused"]) == (
+        "High Book",
+        "137 0/8",
+        1096,
+        None,
+    )
+    assert f"{line['below']} entries in the half inch under it, {line['above']} in the half inch from it up" in told
+    assert line["share"] == pytest.approx(line["above"] / (line["above"] + line["below"]))
+
+
 def test_seasons_narrow_the_entries_but_not_the_panels(measured: Path) -> None:
     told = report(measured, "--from", "2024-25", "--to", "2024-25")
     assert f"Measurers of {BOOK}, White-tailed deer, typical, 2024-25 to 2024-25" in told

@@ -4,13 +4,13 @@ from pathlib import Path
 
 import polars as pl
 
+from dashboards.trends import higher_minimum_words
 from dashboards.trends.measurers_download import figures_zip
 from dashboards.trends.measurers_frames import frames_of
 from tests.dashboards.conftest import OpenPage
 from tests.dashboards.read_page import said, table
 from tests.measured_region import BOOK, MEASURERS
 from tests.region_trends import DAY
-from warehouse.book.trend_figures.eighths import read_eighths
 from warehouse.book.trend_figures.measurers import read_measurers
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.trends.code_book_measurers import CODE_BOOK_MEASURERS
@@ -79,10 +79,18 @@ def test_a_book_without_panels_says_how_to_put_one_in_place(open_page: OpenPage,
     assert "How many entries to expect in the first inch cannot be said" in told
 
 
+def test_the_minimum_of_a_higher_book_has_its_section(open_page: OpenPage, measured: Path, higher: Path) -> None:
+    app = open_page(higher, "measurers", book=BOOK)
+    assert "It opens a re-measure of heads about that minimum, by others, and accuses nobody." in " ".join(said(app))
+    (row,) = table(app, -1)
+    assert (row["Record book"], row["Minimum"]) == ("High Book", "137 0/8")
+    assert higher_minimum_words.NONE in " ".join(said(open_page(measured, "measurers")))
+
+
 def test_every_column_of_the_download_has_its_meaning(measured: Path) -> None:
     settings = TrendSettings(BOOK, "whitetail-typical", DAY)
     measurers = read_measurers(measured, settings)
-    content = figures_zip(measurers, frames_of(measurers, 8), read_eighths(measured, settings), settings)
+    content = figures_zip(measurers, frames_of(measurers, 8), settings)
     with zipfile.ZipFile(io.BytesIO(content)) as archive:
         tables = {name: pl.read_csv(archive.read(name), infer_schema=False) for name in archive.namelist()}
     code_book = tables.pop("code_book.csv")

@@ -62,14 +62,16 @@ def test_the_first_inch_is_foretold_by_what_lies_above_it() -> None:
 
 def test_forty_of_two_hundred_in_the_first_inch_are_too_many() -> None:
     """scipy 1.17.1: the upper tail is .000541."""
-    found = bunching(near(("A", 40, 200)), 0.117503).row(0, named=True)
+    found = bunching(near(("A", 40, 200)).with_columns(expected=pl.lit(0.117503))).row(0, named=True)
     assert (found["share"], found["sign"]) == (0.2, "more")
     assert found["p"] / 2 == pytest.approx(0.000541, abs=5e-7)
     assert found["adjusted"] == found["p"]
 
 
 def test_measurers_are_told_with_their_sign_and_adjusted_for_their_number() -> None:
-    found = bunching(near(("C", 24, 200), ("A", 40, 200), ("B", 8, 200), ("D", 0, 0)), 0.12)
+    found = bunching(
+        near(("C", 24, 200), ("A", 40, 200), ("B", 8, 200), ("D", 0, 0)).with_columns(expected=pl.lit(0.12))
+    )
     assert found.select("measurer", "sign").rows() == [("A", "more"), ("B", "fewer"), ("C", None), ("D", None)]
     p = [2 * binomtest(40, 200, 0.12, "greater").pvalue, 2 * binomtest(8, 200, 0.12, "less").pvalue, 1]
     assert found["p"].to_list() == [*(pytest.approx(one) for one in p), None]
@@ -83,7 +85,7 @@ def test_measurers_are_told_with_their_sign_and_adjusted_for_their_number() -> N
 def test_measurers_who_help_nobody_are_seldom_named() -> None:
     source = np.random.default_rng(6)
     rows = [(f"{k:03}", int(source.binomial(150, 0.1175)), 150) for k in range(400)]
-    found = bunching(near(*rows), 0.1175)
+    found = bunching(near(*rows).with_columns(expected=pl.lit(0.1175)))
     assert (found["p"] < 0.05).sum() <= 0.05 * 400
     assert (found["adjusted"] > 0.05).all()
 

@@ -6,7 +6,7 @@ import polars as pl
 import pytest
 from scipy.stats import binomtest, chi2_contingency, chisquare, norm
 
-from warehouse.trends.digits import PREFERENCE, density_wave, digit_preference
+from warehouse.trends.digits import PREFERENCE, density_wave, digit_preference, eighths
 
 PREFERRING = (300, 80, 140, 75, 210, 70, 120, 85)  # made up
 LONG = {"beam"}
@@ -68,19 +68,24 @@ def test_the_critical_value_of_a_long_line() -> None:
     assert (found["adjusted"] > 0.05).all()
 
 
-def test_a_short_line_is_held_to_all_other_measurers() -> None:
-    own, second, third = (
-        (40, 30, 22, 16, 12, 15, 20, 45),
-        (150, 140, 120, 90, 80, 92, 118, 160),
-        (90, 80, 60, 50, 40, 50, 70, 80),
-    )
-    found = digit_preference(counts(("A", "h1", own), ("B", "h1", second), ("C", "h1", third), ("C", "h2", own)), LONG)
-    others = np.add(second, third)
+def test_a_short_line_is_held_to_the_middle_one_of_the_others() -> None:
+    """Three others who measure alike are the middle one; as many measurements of a median are worth 2/pi of those of a mean."""
+    own, other = (40, 30, 22, 16, 12, 15, 20, 45), (150, 140, 120, 90, 80, 92, 118, 160)
+    found = digit_preference(counts(("A", "h1", own), *((name, "h1", other) for name in "BCD"), ("C", "h2", own)), LONG)
     row = found.row(by_predicate=pl.col("measurer") == "A", named=True)
-    expected = chi2_contingency([own, others], correction=False)
+    expected = chi2_contingency([own, 3 * np.array(other) * 2 / np.pi], correction=False)
     assert (row["statistic"], row["p"]) == pytest.approx((expected.statistic, expected.pvalue))
-    move = np.abs(np.array(own) / sum(own) - others / others.sum()).sum() / 2
-    assert row["move"] == pytest.approx(move)
+    assert row["move"] == pytest.approx(np.abs(np.array(own) / sum(own) - np.array(other) / sum(other)).sum() / 2)
+
+
+@pytest.mark.parametrize("honest", [3, 5, 12])
+def test_one_busy_measurer_who_rounds_does_not_make_the_careful_ones_odd(honest: int) -> None:
+    """Thrown together, his 4,000 measurements would be what everybody else is held to."""
+    source = np.random.default_rng(5)
+    rounds = ("rounds", "h1", source.multinomial(4000, [0.55, 0.05, 0.1, 0.05, 0.1, 0.05, 0.05, 0.05]))
+    careful = ((f"{k:02}", "h1", source.multinomial(300, SHORT_SHARES / np.sum(SHORT_SHARES))) for k in range(honest))
+    found = digit_preference(counts(rounds, *careful), LONG)
+    assert found.filter(pl.col("adjusted") < 0.001)["measurer"].to_list() == ["rounds"]
 
 
 def test_a_short_line_that_keeps_to_its_middle_is_no_preference() -> None:
@@ -103,10 +108,10 @@ def test_one_who_reads_quarters_stands_out_on_a_short_line() -> None:
 
 def test_eighths_that_hardly_occur_are_taken_together() -> None:
     own, others = (80, 60, 2, 0, 0, 1, 1, 50), (300, 220, 6, 0, 0, 2, 8, 180)
-    found = digit_preference(counts(("A", "h1", own), ("B", "h1", others)), LONG)
-    expected = chi2_contingency([[80, 60, 50, 4], [300, 220, 180, 16]], correction=False)
-    assert found["statistic"].to_list() == pytest.approx([expected.statistic] * 2)
-    assert found["p"].to_list() == pytest.approx([expected.pvalue] * 2)
+    found = digit_preference(counts(("A", "h1", own), *((name, "h1", others) for name in "BCD")), LONG)
+    middle = 3 * np.array([300, 220, 180, 16]) * 2 / np.pi
+    expected = chi2_contingency([[80, 60, 50, 4], middle], correction=False)
+    assert (found["statistic"][0], found["p"][0]) == pytest.approx((expected.statistic, expected.pvalue))
 
 
 def test_under_eighty_measurements_nothing_is_told() -> None:
@@ -123,10 +128,32 @@ def test_under_eighty_measurements_nothing_is_told() -> None:
 
 def test_measures_that_all_end_alike_cannot_be_compared() -> None:
     whole = (100, 0, 0, 0, 0, 0, 0, 0)
-    found = digit_preference(counts(("A", "h1", whole), ("B", "h1", whole)), LONG)
-    assert found.select("statistic", "p", "move", "even_share").rows() == [(None, None, 0, 1)] * 2
+    found = digit_preference(counts(*((name, "h1", whole) for name in "ABCD")), LONG)
+    assert found.select("statistic", "p", "move", "even_share").rows() == [(None, None, 0, 1)] * 4
 
 
 def test_nobody_has_no_preference() -> None:
     found = digit_preference(counts(), LONG)
     assert (found.height, found.schema) == (0, PREFERENCE)
+
+
+def test_the_eighths_behind_it_are_told_with_what_is_expected() -> None:
+    """By hand; an eighth that does not occur has a row too, and on a short line with few others nothing is expected."""
+    told = eighths(counts(("A", "beam", (30, 0, 0, 0, 10, 0, 0, 0)), ("A", "h1", (7,) * 8)), LONG)
+    assert told.filter(line="beam").select("eighth", "count", "share", "expected").rows() == [
+        (eighth, {0: 30, 4: 10}.get(eighth, 0), {0: 0.75, 4: 0.25}.get(eighth, 0.0), 0.125) for eighth in range(8)
+    ]
+    assert told.filter(line="h1")["expected"].is_null().all()
+
+
+def test_on_a_short_line_the_middle_one_of_the_others_is_expected() -> None:
+    told = eighths(
+        counts(
+            *(
+                (name, "h1", row)
+                for name, row in zip("ABCD", [(80,) + (0,) * 7, (10,) * 8, (20,) * 8, (40, 0) * 4], strict=True)
+            )
+        ),
+        LONG,
+    )
+    assert told.filter(measurer="A")["expected"].to_list() == pytest.approx([0.125] * 8)

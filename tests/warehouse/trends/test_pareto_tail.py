@@ -11,10 +11,15 @@ import polars as pl
 import pytest
 from scipy.stats import genpareto
 
-from tests.warehouse.trends.daily_rain import DAYS, RAIN
+from tests.warehouse.trends.daily_rain import DAYS, RAIN, RAIN_OVER_20
 from warehouse.trends.pareto_tail import STABILITY, ParetoTail, fit_tail, profile_shape, return_level, stability
 
 CENTURY = 100 * 365
+RISES = (
+    0.00071, 0.00237, 0.00613, 0.00807, 0.04368, 0.0699, 0.07476, 0.10416, 0.14461, 0.14627, 0.16629, 0.18866, 0.21382, 0.23841, 0.25208,
+    0.30296, 0.31717, 0.33557, 0.36481, 0.37934, 0.39942, 0.47974, 0.51389, 0.56991, 0.60487, 0.64997, 0.70972, 0.79843, 1.07384, 1.20506,
+    1.21129, 1.32061, 1.75354, 2.0647, 2.60084, 2.80952, 2.86053,
+)  # fmt: skip
 
 
 def tail_of(excesses: npt.NDArray[np.float64]) -> ParetoTail:
@@ -63,6 +68,24 @@ def test_the_tail_of_daily_rain_at_a_higher_cut() -> None:
         "cut": 60, "entries": 6, "scale": None, "modified_scale": None, "shape": None,
         "mean_excess": pytest.approx(18.6),
     }  # fmt: skip
+
+
+def test_the_tail_of_daily_rain_at_a_lower_cut() -> None:
+    """scipy 1.17.1."""
+    (found,) = stability(RAIN_OVER_20, [20]).to_dicts()
+    assert [found[name] for name in ("entries", "scale", "shape", "mean_excess")] == pytest.approx(
+        [570, 6.8328, 0.1324, 7.8714], abs=5e-5
+    )
+
+
+def test_the_tail_of_daily_rises_of_a_share_index() -> None:
+    """Coles 2001, section 4.4.2, prints .495 and .288 (from memory); the further digits are of scipy 1.17.1.
+
+    Data `dowjones` of the R package ismev 1.43: 100 times the differences of the logarithms, above 2.
+    """
+    found = tail_of(np.array(RISES))
+    assert (found.entries, found.scale, found.shape) == pytest.approx((37, 0.49513, 0.28783), abs=2e-5)
+    assert found.log_likelihood == pytest.approx(-21.6402, abs=1e-4)
 
 
 def test_a_cut_above_every_score_has_no_mean_excess() -> None:

@@ -4,6 +4,7 @@ import numpy as np
 import polars as pl
 import pytest
 
+from warehouse.trends.many_series import Combined
 from warehouse.trends.places import LEVEL_SEASONS, levels, place_trends, together
 
 YEARS = np.arange(2006, 2026)
@@ -17,6 +18,10 @@ def series(**counts: list[int]) -> pl.DataFrame:
         for name, entries in counts.items()
     ]  # fmt: skip
     return pl.concat(frames)
+
+
+def both(counts: pl.DataFrame) -> tuple[Combined | None, pl.DataFrame]:
+    return together(counts, place_trends(counts))
 
 
 RISING = [round(20 * 1.05**t) for t in range(20)]
@@ -40,16 +45,16 @@ def test_p_is_adjusted_for_the_places_that_have_one() -> None:
 
 
 def test_places_are_drawn_towards_what_they_come_to_together() -> None:
-    combined, drawn = together(place_trends(series(up=RISING, level=LEVEL, short=[9] * 7)))
+    combined, drawn = both(series(up=RISING, level=LEVEL, short=[9] * 7))
     assert combined is not None
     assert (combined.members, combined.left_out) == (2, 1)
     up, level, short = drawn["shrunk_percent"].to_list()
-    assert drawn["percent"][1] < level < up < drawn["percent"][0]
+    assert drawn["percent"][1] < level < up <= drawn["percent"][0]
     assert short is None
 
 
 def test_one_place_alone_comes_to_nothing_together() -> None:
-    combined, drawn = together(place_trends(series(up=RISING)))
+    combined, drawn = both(series(up=RISING))
     assert combined is None
     assert drawn["shrunk_percent"].to_list() == [None]
 
@@ -81,3 +86,10 @@ def test_a_second_way_of_smoothing_stands_beside_the_first() -> None:
 
 def test_where_no_place_has_an_entry_nothing_is_smoothed_otherwise() -> None:
     assert levels(series(none=[0] * 20), "harvest")["smoothed_gamma"].to_list() == [None]
+
+
+def test_of_many_places_without_a_trend_hardly_one_is_said_to_have_any() -> None:
+    draw = np.random.default_rng(6)
+    told = place_trends(series(**{f"place {n}": draw.poisson(12, 20).tolist() for n in range(100)}))
+    assert (told["p"] < 0.05).sum() >= 2
+    assert (told["verdict"] != "neither").sum() <= 1

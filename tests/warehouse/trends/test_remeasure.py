@@ -57,7 +57,7 @@ def test_two_who_differ_both_open_for_which_is_right_is_not_known() -> None:
 @pytest.mark.parametrize(
     ("adjusted", "even_share", "even_adjusted", "opens", "quarters"),
     [
-        (0.04, 0.5, 0.9, True, False), (0.06, 0.5, 0.9, False, False), (0.2, 0.8, 0.001, True, True), (0.2, 0.2, 0.001, True, False),
+        (0.04, 0.5, 0.9, True, False), (0.06, 0.5, 0.9, False, False), (0.2, 0.8, 0.001, True, True), (0.2, 0.2, 0.001, False, False),
         (0.05, 0.6, 0.05, True, True), (None, None, None, False, False),
     ],
 )  # fmt: skip

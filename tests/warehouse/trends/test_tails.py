@@ -5,10 +5,10 @@ Expected values are closed form unless a source is named: scipy 1.17.1 `truncnor
 
 import numpy as np
 import pytest
-from scipy.stats import truncnorm
+from scipy.stats import norm, truncnorm
 
 from warehouse.trends.arrays import Floats
-from warehouse.trends.tails import exceedance_gain, mean_above, mean_gain, share_above
+from warehouse.trends.tails import exceedance_gain, mean_above, mean_gain, mean_gain_of_share, share_above
 
 SD = 15.0
 YEARS = np.arange(20.0)
@@ -27,6 +27,13 @@ def above(cuts: Floats, drift: float) -> Floats:
 def test_the_part_of_a_change_that_the_mean_of_entries_shows(alpha: float, expected: float) -> None:
     assert mean_gain(alpha) == pytest.approx(expected, abs=5e-4)
     assert mean_gain(alpha) == pytest.approx(truncnorm.var(alpha, np.inf))
+
+
+@pytest.mark.parametrize(
+    ("share", "expected"), [(0.5, 1 - 2 / np.pi), (norm.sf(2), mean_gain(2)), (norm.sf(-2), mean_gain(-2))]
+)
+def test_the_part_by_the_share_above_the_cut(share: float, expected: float) -> None:
+    assert mean_gain_of_share(share) == pytest.approx(expected)
 
 
 def test_the_gain_of_the_rate_of_exceedance() -> None:

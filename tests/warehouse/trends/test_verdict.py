@@ -2,7 +2,7 @@
 
 import pytest
 
-from warehouse.trends.verdict import Direction, direction, verdict
+from warehouse.trends.verdict import Direction, adjusted_direction, direction, verdict
 
 
 @pytest.mark.parametrize(("lower", "upper", "said"), [(0.01, 0.04, "up"), (-0.04, -0.01, "down"), (-0.01, 0.01, "unclear"),
@@ -19,3 +19,19 @@ def test_a_slope_goes_where_its_whole_interval_lies(lower: float | None, upper: 
 ])  # fmt: skip
 def test_what_both_say_together(rate: Direction, share: Direction, said: str) -> None:
     assert verdict(rate, share) == said
+
+
+@pytest.mark.parametrize(
+    ("slope", "p", "said"),
+    [
+        (0.02, 0.04, "up"),
+        (-0.02, 0.04, "down"),
+        (0.02, 0.05, "unclear"),
+        (None, None, "unknown"),
+        (0.02, None, "unknown"),
+    ],
+)
+def test_among_many_places_a_slope_goes_where_its_adjusted_p_lets_it(
+    slope: float | None, p: float | None, said: str
+) -> None:
+    assert adjusted_direction(slope, p) == said

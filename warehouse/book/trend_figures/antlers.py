@@ -92,7 +92,7 @@ def _choose(
 ) -> None:
     """Put the entries of the place into the temporary table `chosen`."""
     asked = {**of_place(settings, areas), "cut": counted.cut, "last_season": counted.last_season}
-    connection.execute(f"CREATE OR REPLACE TEMP TABLE chosen AS {text_of_query('ground', FOLDER)}", asked)
+    connection.execute(f"CREATE OR REPLACE TEMP TABLE chosen AS {text_of_query('chosen', FOLDER)}", asked)
 
 
 def _by_season(measures: pl.DataFrame, unit: int) -> pl.DataFrame:
@@ -132,7 +132,7 @@ def _above(counted: Counted, areas: pl.DataFrame, effort: ChosenEffort, filling:
     if effort.kind not in ("harvest", "licences"):
         return None
     present = counted.seasons.filter("present").join(filling.seasons.filter(state="complete"), on="season", how="semi")
-    grid = area_series(areas, present.select("season", "year"), counted.cells, counted.effort, effort.kind)
+    grid = area_series(areas, present.select("season", "year"), counted.cells, counted.ground, effort.kind)
     sums = summed(grid, None, effort.kind).drop_nulls("effort")
     entries, units = float(sums["entries"].sum()), float(sums["effort"].sum())
     return entries / units if entries else None

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 
 import duckdb
 import polars as pl
@@ -23,10 +24,12 @@ class Counted:
     """What the book holds of one kind of heads, by area and season, at or above a `cut` (units of 1/`unit` inch).
 
     `seasons`: season, year (Int), ends_on (null: not in the book's table), in order, those with a minimum in force, from
-    the first to the last that holds an entry; `present`: whether it holds any. `areas`: area_code, area, district.
-    `cells`: area_code (null: not known), season, entries, above_second, dropped, median_excess (inches). `effort`:
-    area_code, season, harvest, licences, area. `arrivals`: season, known_on, entries, by clock ("accepted", "measured").
-    `began`: the day of the book's first event. `present`: area code -> the code that its renames and mergers have led to.
+    the first to the last that holds an entry; `present`: whether it holds any. `areas`: area_code, area, district, those that
+    the record book covered in any of them. `ground`: area_code, season, covered, harvest, licences, area (null: not known); no
+    row where the area was none. `cells`: area_code (null: not known), season, entries, above_second, dropped, median_excess
+    (inches). `arrivals`: season, known_on, entries, by clock ("accepted", "measured"). `began`: the day of the book's first
+    event. `present`: area code -> the code that its renames and mergers have led to. `rule_changes`: season, what (names
+    of the rules of the record book, minimums apart, that are others from then on).
     """
 
     unit: int
@@ -35,11 +38,12 @@ class Counted:
     minimum: CommonMinimum
     seasons: pl.DataFrame
     areas: pl.DataFrame
+    ground: pl.DataFrame
     cells: pl.DataFrame
-    effort: pl.DataFrame
     arrivals: dict[Clock, pl.DataFrame]
     began: date | None
     present: dict[str, str]
+    rule_changes: pl.DataFrame
 
     @property
     def is_empty(self) -> bool:
@@ -59,21 +63,26 @@ def count_entries(connection: duckdb.DuckDBPyConnection, settings: TrendSettings
     """
     unit = all_categories()[settings.category].unit
     make_counted(connection, settings)
-    in_force = _ask(connection, "minimums", {**settings.of_book(), "weapons": list(settings.weapons)})
+    held = _held(connection, settings)
+    window: dict[str, Parameter] = {"first_season": _end(held, 0), "last_season": _end(held, -1)}
+    of_book: dict[str, Parameter] = {"book": settings.book, **window}
+    in_force = _ask(
+        connection, "minimums", {**of_book, "category": settings.category, "weapons": list(settings.weapons)}
+    )
     minimum = common_minimum(in_force)
     cut = _cut(settings, minimum, unit)
     cuts: dict[str, Parameter] = {"cut": cut, "weapons": list(settings.weapons)}
     second = cut + settings.second * unit
-    seasons = _seasons(connection, settings, minimum)
-    last = str(seasons["season"][-1]) if seasons.height else ""
+    ground = _ask(connection, "ground", of_book)
+    named = _ask(connection, "areas", {"last_season": window["last_season"]})
     return Counted(
-        unit=unit, cut=cut, second=second, minimum=minimum, seasons=seasons,
-        areas=_ask(connection, "areas", {"book": settings.book, "last_season": last}),
+        unit=unit, cut=cut, second=second, minimum=minimum, seasons=held.join(minimum.by_season, on="season", how="semi"),
+        areas=named.join(ground.filter("covered"), on="area_code", how="semi", maintain_order="left"), ground=ground,
         cells=_ask(connection, "cells", {**cuts, "second": second, "unit": unit}),
-        effort=_ask(connection, "effort", {}),
         arrivals={clock: _ask(connection, "arrivals", {**cuts, "clock": clock}) for clock in CLOCKS},
         began=connection.execute("SELECT min(happened_at)::DATE FROM event").fetchall()[0][0],
         present=dict(connection.execute("SELECT area_code, min(present_code) FROM area_present GROUP BY area_code").fetchall()),
+        rule_changes=_rule_changes(_ask(connection, "rules", {"book": settings.book}), held["season"]),
     )  # fmt: skip
 
 
@@ -102,10 +111,10 @@ def _cut(settings: TrendSettings, minimum: CommonMinimum, unit: int) -> int:
     return settings.cut if settings.cut is not None else least
 
 
-def _seasons(connection: duckdb.DuckDBPyConnection, settings: TrendSettings, minimum: CommonMinimum) -> pl.DataFrame:
+def _held(connection: duckdb.DuckDBPyConnection, settings: TrendSettings) -> pl.DataFrame:
     """Seasons from the first to the last that holds an entry; those in between without one are missing, not zero."""
     asked: dict[str, Parameter] = {"first_season": settings.first_season, "last_season": settings.last_season}
-    found = _ask(connection, "seasons", asked).join(minimum.by_season, on="season", how="semi")
+    found = _ask(connection, "seasons", asked)
     held = found.filter(pl.col("entries") > 0)["season"]
     within = (
         found.filter(pl.col("season").is_between(pl.lit(held.min()), pl.lit(held.max())))
@@ -114,3 +123,18 @@ def _seasons(connection: duckdb.DuckDBPyConnection, settings: TrendSettings, min
     )
     year = pl.col("season").map_elements(year_of, return_dtype=pl.Int64)
     return within.select("season", year.alias("year"), "ends_on", present=pl.col("entries") > 0)
+
+
+def _end(held: pl.DataFrame, place: int) -> str:
+    return str(held["season"][place]) if held.height else ""
+
+
+def _rule_changes(rules: pl.DataFrame, seasons: pl.Series) -> pl.DataFrame:
+    """What differs between one version of the rules and the next, where that comes into force within the seasons."""
+    told = []
+    for before, after in pairwise(rules.iter_rows(named=True)):
+        since = after.pop("first_season")
+        what = [name for name, value in after.items() if value != before[name]]
+        if what and len(seasons) and seasons[0] < since <= seasons[-1]:
+            told.append((since, what))
+    return pl.DataFrame(told, schema={"season": pl.String(), "what": pl.List(pl.String())}, orient="row")

@@ -1,4 +1,5 @@
-"""How alike measurers measure: panel sessions, panels' scores beside the sheets', last digits, entries just above a minimum.
+"""How alike measurers measure: panel sessions, panels' scores beside the sheets', last digits, entries about a
+minimum.
 
 Nothing here accuses anybody. Each figure can have an honest cause (the heads somebody gets to measure, the habit of a club, the
 drying of antlers); what stands out is a reason to measure again, by others, and to ask.
@@ -20,7 +21,8 @@ from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.categories import all_categories
 from warehouse.trends.agreement import BlandAltman, TwoWay, biases, bland_altman, two_way
 from warehouse.trends.bunching import bunching, expected_first_inch
-from warehouse.trends.digits import digit_preference
+from warehouse.trends.digits import LONG_LINES, digit_preference, eighths
+from warehouse.trends.higher_minimum import REACH, WINDOW, HigherMinimum, higher_minimums
 from warehouse.trends.pareto_tail import ParetoTail, fit_tail
 
 
@@ -39,14 +41,17 @@ class PanelLine:
 
 @dataclass(frozen=True)
 class AboveMinimum:
-    """Entries that qualify, by measurer: `rows` as of `bunching`, in the first inch above their own season's minimum.
+    """Entries that qualify, by measurer: `rows` as of `bunching`, in the first inch above the minimum of their own season,
+    weapon and antlers.
 
-    `expected`: the share in that inch if the tail above it goes on downwards (`tail`: of what is more than an inch above);
-    None where the entries are too few to tell, and `rows` is empty then.
+    What is expected is told for each of the `minimums` by the tail of the entries more than an inch above it (`beyond`: how
+    many, in all), going on downwards; of a measurer, and over all (`expected`), it is the mean over the entries. Entries over
+    a minimum with too few of them are in `entries` alone; where every minimum is such, `expected` is None and `rows` empty.
     """
 
     entries: int
-    tail: ParetoTail | None
+    beyond: int
+    minimums: int
     expected: float | None
     rows: pl.DataFrame
 
@@ -55,7 +60,8 @@ class AboveMinimum:
 class Measurers:
     """`names`: measurer -> name. `panels`: by session and line, net first. `scores`: one row an entry that a panel scored:
     entry_id, measurer, season, sheet_net, panel_net, sheet_gross, panel_gross (units); `against_panel`: sheet less panel, in
-    inches; None under two of them. `digits`: as of `digit_preference`, by kind of line. `above`: see there.
+    inches; None under two of them. `digits`, `eighths`: as of `digits.digit_preference` and `digits.eighths`, by kind of line. `above`:
+    see there. `steps`: at minimums of other books, above those that these entries had to reach.
     """
 
     names: Mapping[str, str]
@@ -63,7 +69,9 @@ class Measurers:
     scores: pl.DataFrame
     against_panel: BlandAltman | None
     digits: pl.DataFrame
+    eighths: pl.DataFrame
     above: AboveMinimum
+    steps: tuple[HigherMinimum, ...]
 
 
 def read_measurers(path: Path, settings: TrendSettings, wait: float = database.WAIT_SECONDS) -> Measurers:
@@ -81,9 +89,11 @@ def read_measurers(path: Path, settings: TrendSettings, wait: float = database.W
         digits = _ask(connection, "digits", among)
         make_counted(connection, settings)
         margins = _ask(connection, "margins")
+        near = _ask(connection, "higher_minimums", _about(settings, unit))
     return Measurers(
         names=dict(names.rows()), panels=_panels(panels), scores=scores, against_panel=_against_panel(scores, unit),
-        digits=digit_preference(digits, long_lines=()), above=_above(margins, unit),
+        digits=digit_preference(digits, LONG_LINES), eighths=eighths(digits, LONG_LINES), above=_above(margins, unit),
+        steps=higher_minimums(near, unit),
     )  # fmt: skip
 
 
@@ -91,6 +101,11 @@ def _ask(
     connection: duckdb.DuckDBPyConnection, name: str, parameters: Mapping[str, Parameter] | None = None
 ) -> pl.DataFrame:
     return frame(connection, name, parameters, folder=FOLDER)
+
+
+def _about(settings: TrendSettings, unit: int) -> dict[str, Parameter]:
+    """How far about a minimum entries are looked at: the window about the last whole inch within reach, all of it."""
+    return {"book": settings.book, "category": settings.category, "reach": round((REACH + WINDOW) * unit)}
 
 
 def _panels(measures: pl.DataFrame) -> tuple[PanelLine, ...]:
@@ -109,15 +124,26 @@ def _against_panel(scores: pl.DataFrame, unit: int) -> BlandAltman | None:
 
 
 def _above(margins: pl.DataFrame, unit: int) -> AboveMinimum:
-    """The tail is fitted to what lies more than an inch above, so that a crowd in the first inch does not hide itself."""
-    beyond = margins.filter(pl.col("margin") >= unit)
-    half = 0.5 / unit
-    excesses = np.repeat((beyond["margin"].to_numpy() - unit) / unit + half, beyond["entries"].to_numpy())
-    tail = fit_tail(excesses)
-    expected = expected_first_inch(tail) if tail else None
-    near = margins.group_by("measurer", maintain_order=True).agg(
-        pl.col("entries").filter(pl.col("margin") < unit).sum().alias("first_inch"),
-        pl.col("entries").sum().alias("above"),
+    """A tail is fitted to what lies more than an inch above, so that a crowd in the first inch does not hide itself."""
+    tails = {minimum: tail for (minimum,), rows in margins.group_by("minimum_units") if (tail := _tail(rows, unit))}
+    shares = pl.DataFrame(
+        {"minimum_units": list(tails), "expected": [expected_first_inch(tail) for tail in tails.values()]},
+        schema={"minimum_units": margins.schema["minimum_units"], "expected": pl.Float64()},
     )
-    rows = bunching(near if expected is not None else near.clear(), expected or 0.0)
-    return AboveMinimum(int(margins["entries"].sum()), tail, expected, rows)
+    told = margins.join(shares, on="minimum_units")
+    entries = pl.col("entries")
+    near = told.group_by("measurer").agg(
+        entries.filter(pl.col("margin") < unit).sum().alias("first_inch"),
+        entries.sum().alias("above"),
+        (pl.col("expected") * entries).sum() / entries.sum(),
+    )
+    over_all = told.select((pl.col("expected") * entries).sum() / entries.sum()).item() if told.height else None
+    beyond = sum(tail.entries for tail in tails.values())
+    return AboveMinimum(int(margins["entries"].sum()), beyond, len(tails), over_all, bunching(near))
+
+
+def _tail(margins: pl.DataFrame, unit: int) -> ParetoTail | None:
+    """Of the margins more than an inch above their minimum, in inches; each stands for half a unit to either side."""
+    beyond = margins.filter(pl.col("margin") >= unit)
+    excesses = (beyond["margin"].to_numpy() - unit + 0.5) / unit
+    return fit_tail(np.repeat(excesses, beyond["entries"].to_numpy()))

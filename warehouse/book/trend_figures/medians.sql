@@ -1,7 +1,7 @@
--- grain: one season with an entry at or above $cut in the areas $areas (empty: everywhere), of $weapons: the median of what they are above it by, in inches
+-- grain: one season with an entry at or above $cut in the areas $areas, of $weapons: the median of what they are above it by, in inches
 SELECT season, quantile_cont(score_units - $cut, 0.5) / $unit AS median_excess
 FROM counted
-WHERE score_units >= $cut AND (len($areas::VARCHAR[]) = 0 OR list_contains($areas::VARCHAR[], area_code))
+WHERE score_units >= $cut AND list_contains($areas::VARCHAR[], area_code)
   AND (len($weapons::VARCHAR[]) = 0 OR list_contains($weapons::VARCHAR[], weapon) OR list_contains($weapons::VARCHAR[], weapon_class))
 GROUP BY season
 ORDER BY season

@@ -1,7 +1,7 @@
--- grain: one season, minimum in force for the entry and score, over `counted`, in the areas $areas (empty: everywhere), of $weapons: how many entries
+-- grain: one season, minimum in force for the entry and score, over `counted`, in the areas $areas, of $weapons: how many entries
 SELECT season, minimum_units, score_units, count(*) AS entries
 FROM counted
-WHERE (len($areas::VARCHAR[]) = 0 OR list_contains($areas::VARCHAR[], area_code))
+WHERE list_contains($areas::VARCHAR[], area_code)
   AND (len($weapons::VARCHAR[]) = 0 OR list_contains($weapons::VARCHAR[], weapon) OR list_contains($weapons::VARCHAR[], weapon_class))
 GROUP BY ALL
 ORDER BY ALL

@@ -5,6 +5,7 @@ from datetime import date
 from typing import Literal
 
 from warehouse.book.named_query import Parameter
+from warehouse.errors import NotInBook
 from warehouse.trends.effort import Effort
 
 SECOND_INCHES = 15
@@ -34,6 +35,11 @@ class TrendSettings:
     second: int = SECOND_INCHES
     spread: float | None = None
     as_of: date | None = None
+
+    def __post_init__(self) -> None:
+        """Raise NotInBook for a day that has not come."""
+        if self.as_of is not None and self.as_of > self.today:
+            raise NotInBook(f"cannot tell what will be known on {self.as_of}; expected a day up to today, {self.today}")
 
     @property
     def day(self) -> date:

@@ -14,11 +14,12 @@ from warehouse.book.trend_figures.counting import FOLDER, Counted, count_entries
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.errors import NotInBook
 from warehouse.plain_text import shown
+from warehouse.trends.counts import RateRatio, rate_ratio
 from warehouse.trends.effort import PER, ChosenEffort, Effort, choose_effort
 from warehouse.trends.filling import Filling, fill
 from warehouse.trends.many_series import Combined
 from warehouse.trends.place_series import area_series, summed
-from warehouse.trends.places import levels, place_trends, together
+from warehouse.trends.places import LEVEL_SEASONS, levels, place_trends, together
 from warehouse.trends.rank_trend import RankTrend, enough, hamed_rao, mann_kendall
 from warehouse.trends.rate_models import Sensitivity, effort_exponent, trend_sensitivity
 from warehouse.trends.rate_trend import fitted_band, rate_trends, share_trends
@@ -39,7 +40,8 @@ class Trend:
     known or not covered. `effort`, `per`: what rates are per. `seasons`: as of `season_table`, with `median_excess`
     (inches), `fitted`, `fitted_lower`, `fitted_upper` (rates) and `highest` (units: the season's own minimum). `rate`,
     `share`: a row of `rate_trends` and of `share_trends`. `exponent`: of log(effort) where it is left free, with its
-    limits. `ranks`: of the seasons' median excess, `serial` its p with their serial correlation allowed for (from 20
+    limits. `ends`: the rate of the newest `LEVEL_SEASONS` seasons used over that of the first, as chance in the counts alone
+    has it. `ranks`: of the seasons' median excess, `serial` its p with their serial correlation allowed for (from 20
     seasons); `regional`: of its areas'. `spreads`: the mean of all bucks under spreads about the one that is asked for. `districts`, `areas`: as of `place_trends`,
     with names and levels. `combined`: the areas' trends as one.
     """
@@ -58,6 +60,7 @@ class Trend:
     verdict: Verdict
     sensitivity: Sensitivity | None
     exponent: tuple[float, float, float] | None
+    ends: RateRatio | None
     ranks: RankTrend | None
     serial: float | None
     spreads: tuple[SpreadTrend, ...]
@@ -100,8 +103,7 @@ def choose_ground(counted: Counted, settings: TrendSettings) -> tuple[str, pl.Da
 
 def of_place(settings: TrendSettings, areas: pl.DataFrame) -> dict[str, Parameter]:
     """The parameters of queries about the entries of the place."""
-    everywhere = settings.area is None and settings.district is None
-    return {"areas": [] if everywhere else areas["area_code"].to_list(), "weapons": list(settings.weapons)}
+    return {"areas": areas["area_code"].to_list(), "weapons": list(settings.weapons)}
 
 
 def _trend(
@@ -115,27 +117,39 @@ def _trend(
     effort = effort_of(counted, areas, settings)
     filling = fill(counted.arrivals, counted.seasons, counted.began, settings.day)
     present = counted.seasons.filter("present").select("season", "year")
-    grid = area_series(areas, present, counted.cells, counted.effort, effort.kind)
-    whole = summed(grid, None, effort.kind)
-    table = season_table(whole, counted.seasons.select("season", "year", "present"), filling)
-    table = table.join(medians, on="season", how="left", maintain_order="left").join(
-        counted.minimum.by_season.select("season", "highest"), on="season", how="left", maintain_order="left"
-    )
-    used = table.filter("used")
-    rate = rate_trends(used.select("year", "effort", series=pl.lit(""), count="entries"))
-    share = share_trends(used.select("year", series=pl.lit(""), count="above_second", out_of="all_entries"))
-    rate_row, share_row = _row(rate), _row(share)
-    inside = counted.cells.join(areas, on="area_code", how="semi")
-    fitting = grid.join(used.select("season"), on="season", how="semi")
+    grid = area_series(areas, present, counted.cells, counted.ground, effort.kind)
+    table = _table(summed(grid, None, effort.kind), counted, filling, medians)
+    whole, used = table.filter("whole"), table.filter("used")
+    rate = _row(rate_trends(used.select("year", "effort", series=pl.lit(""), count="entries")))
+    share = _row(share_trends(whole.select("year", series=pl.lit(""), count="above_second", out_of="all_entries")))
+    fitting = grid.join(whole.select("season"), on="season", how="semi")
     districts, by_area, combined = _parts(fitting, settings, effort.kind)
     return Trend(
-        place=place, counted=counted, kept=int(inside["entries"].sum()), dropped=int(inside["dropped"].sum()),
-        unplaced=int(counted.cells.join(counted.areas, on="area_code", how="anti")["entries"].sum()),
-        effort=effort, per=PER[effort.kind], filling=filling, seasons=_fitted(table, rate_row), rate=rate_row, share=share_row,
-        verdict=verdict(direction(rate_row["lower"], rate_row["upper"]), direction(share_row["lower"], share_row["upper"])),
-        sensitivity=_sensitivity(used, rate_row), exponent=_exponent(used, rate_row, effort),
-        ranks=_ranks(used), serial=_serial(used), spreads=_spreads(entries, used, settings, counted.unit), regional=_regional(fitting), districts=districts, areas=by_area, combined=combined,
+        **_numbers(counted, areas), place=place, counted=counted, effort=effort, per=PER[effort.kind], filling=filling,
+        seasons=_fitted(table, rate), rate=rate, share=share,
+        verdict=verdict(direction(rate["lower"], rate["upper"]), direction(share["lower"], share["upper"])),
+        sensitivity=_sensitivity(used, rate), exponent=_exponent(used, rate, effort), ends=_ends(used, rate),
+        ranks=_ranks(whole), serial=_serial(whole), regional=_regional(fitting),
+        spreads=_spreads(entries, whole, settings, counted.unit), districts=districts, areas=by_area, combined=combined,
     )  # fmt: skip
+
+
+def _table(sums: pl.DataFrame, counted: Counted, filling: Filling, medians: pl.DataFrame) -> pl.DataFrame:
+    """The place season by season, with the median entry and the season's own minimum."""
+    table = season_table(sums, counted.seasons.select("season", "year", "present"), filling)
+    highest = counted.minimum.by_season.select("season", "highest")
+    for beside in (medians, highest):
+        table = table.join(beside, on="season", how="left", maintain_order="left")
+    return table
+
+
+def _numbers(counted: Counted, areas: pl.DataFrame) -> dict[str, int]:
+    """How many entries lie at or above the cut, under it, and nowhere that the book covers."""
+    inside = counted.cells.join(areas, on="area_code", how="semi")
+    outside = counted.cells.join(counted.areas, on="area_code", how="anti")
+    return {
+        "kept": int(inside["entries"].sum()), "dropped": int(inside["dropped"].sum()), "unplaced": int(outside["entries"].sum()),
+    }  # fmt: skip
 
 
 def effort_of(counted: Counted, areas: pl.DataFrame, settings: TrendSettings) -> ChosenEffort:
@@ -143,8 +157,9 @@ def effort_of(counted: Counted, areas: pl.DataFrame, settings: TrendSettings) ->
     if settings.effort == "none":
         return ChosenEffort(None, 0.0)
     present = counted.seasons.filter("present")
-    there = counted.effort.join(areas, on="area_code", how="semi").join(present, on="season", how="semi")
-    return choose_effort(there, areas.height * present.height, settings.effort)
+    covered = counted.ground.filter("covered")
+    there = covered.join(areas, on="area_code", how="semi").join(present, on="season", how="semi")
+    return choose_effort(there, there.height, settings.effort)
 
 
 def _row(trends: pl.DataFrame) -> dict[str, Any]:
@@ -175,17 +190,28 @@ def _exponent(used: pl.DataFrame, rate: dict[str, Any], effort: ChosenEffort) ->
     return effort_exponent(*_arrays(used))
 
 
+def _ends(used: pl.DataFrame, rate: dict[str, Any]) -> RateRatio | None:
+    """The newest seasons against the first ones; None under twice as many."""
+    if rate["refused"] or used.height < 2 * LEVEL_SEASONS:
+        return None
+    counts = [
+        (int(part["entries"].sum()), float(part["effort"].sum()))
+        for part in (used.tail(LEVEL_SEASONS), used.head(LEVEL_SEASONS))
+    ]
+    return rate_ratio(*counts[0], *counts[1])
+
+
 def _arrays(used: pl.DataFrame) -> Sequence[Any]:
     return [used[name].cast(pl.Float64).to_numpy() for name in ("year", "entries", "effort")]
 
 
-def _ranks(used: pl.DataFrame) -> RankTrend | None:
-    told = used.drop_nulls("median_excess")
+def _ranks(whole: pl.DataFrame) -> RankTrend | None:
+    told = whole.drop_nulls("median_excess")
     return mann_kendall(told["year"].to_numpy(), told["median_excess"].to_numpy()) if enough(told.height) else None
 
 
-def _serial(used: pl.DataFrame) -> float | None:
-    told = used.drop_nulls("median_excess")
+def _serial(whole: pl.DataFrame) -> float | None:
+    told = whole.drop_nulls("median_excess")
     return (
         hamed_rao(told["year"].to_numpy(), told["median_excess"].to_numpy())[1]
         if told.height >= SERIAL_SEASONS
@@ -194,11 +220,11 @@ def _serial(used: pl.DataFrame) -> float | None:
 
 
 def _spreads(
-    entries: pl.DataFrame | None, used: pl.DataFrame, settings: TrendSettings, unit: int
+    entries: pl.DataFrame | None, whole: pl.DataFrame, settings: TrendSettings, unit: int
 ) -> tuple[SpreadTrend, ...]:
     if entries is None or settings.spread is None:
         return ()
-    return spread_trends(entries.join(used.select("season", "year"), on="season"), settings.spread, unit)
+    return spread_trends(entries.join(whole.select("season", "year"), on="season"), settings.spread, unit)
 
 
 def _regional(fitting: pl.DataFrame) -> RegionalTrend | None:
@@ -212,8 +238,9 @@ def _parts(
     fitting: pl.DataFrame, settings: TrendSettings, kind: Effort | None
 ) -> tuple[pl.DataFrame, pl.DataFrame, Combined | None]:
     """Districts (of the whole region only), areas, and the areas' trends as one."""
-    by_area = _with_levels(summed(fitting, "area_code", kind), kind)
-    combined, areas = together(by_area)
+    sums = summed(fitting, "area_code", kind)
+    by_area = _with_levels(sums, kind)
+    combined, areas = together(sums.drop_nulls("effort"), by_area)
     names = fitting.select("area_code", "area", "district").unique("area_code", maintain_order=True)
     areas = names.join(areas.rename({"series": "area_code"}), on="area_code", how="left", maintain_order="left")
     if settings.area is not None or settings.district is not None:

@@ -96,15 +96,92 @@ def test_districts_are_those_of_the_newest_season() -> None:
         assert dict(found.areas.select("area_code", "district").rows())["07001"] == "West"
 
 
+MERGED = ("area_change", {"old_code": "07001", "new_code": "07003", "changed_on": "2026-07-01", "kind": "merged"})
+SEASON = ("season", {"season": "2025-26", "starts_on": "2025-07-01", "ends_on": "2026-06-30"})
+
+
+def effort(code: str, season: str = "2025-26", harvest: int | None = 100) -> tuple[str, dict[str, Any]]:
+    return ("effort", {"area_code": code, "season": season, "antlered_harvest": harvest})
+
+
+def ground_of(found: Counted, code: str) -> list[tuple[Any, ...]]:
+    return found.ground.filter(area_code=code).select("season", "covered", "harvest").rows()
+
+
 def test_a_code_that_ended_is_counted_under_the_one_that_took_over_with_its_effort() -> None:
-    merged = ("area_change", {"old_code": "07001", "new_code": "07003", "changed_on": "2026-07-01", "kind": "merged"})
-    effort = tuple(
-        ("effort", {"area_code": code, "season": "2025-26", "antlered_harvest": 100}) for code in ("07001", "07003")
-    )
-    with counted({}, {"area_code": "07003"}, rows=(merged, *effort)) as found:
+    with counted({}, {"area_code": "07003"}, rows=(MERGED, SEASON, effort("07001"), effort("07003"))) as found:
         assert cells(found) == [("07003", "2025-26", 2, 2, 0)]
-        assert found.effort.select("area_code", "harvest", "licences").rows() == [("07003", 200.0, None)]
+        assert ground_of(found, "07003") == [("2025-26", True, 200.0)]
         assert "07001" not in found.areas["area_code"].to_list()
+
+
+def test_where_the_effort_of_one_of_its_codes_is_not_known_that_of_the_area_is_not() -> None:
+    """Two entries on the ground of both codes, and the harvest of one of them: not two on 100."""
+    with counted({}, {"area_code": "07003"}, rows=(MERGED, SEASON, effort("07003"))) as found:
+        assert ground_of(found, "07003") == [("2025-26", True, None)]
+
+
+def test_after_a_merger_the_new_code_alone_has_the_effort() -> None:
+    earlier = ("area_change", {**MERGED[1], "changed_on": "2020-07-01"})
+    with counted({"area_code": "07003"}, rows=(earlier, SEASON, effort("07003"))) as found:
+        assert ground_of(found, "07003") == [("2025-26", True, 100.0)]
+
+
+def test_a_split_area_ends_and_its_parts_begin_with_the_season_after() -> None:
+    split = tuple(
+        ("area_change", {"old_code": "07001", "new_code": new, "changed_on": "2023-10-01", "kind": "split"})
+        for new in ("07003", "07005")
+    )
+    seasons = tuple(
+        ("season", {"season": f"{year}-{year - 1999}", "starts_on": f"{year}-07-01", "ends_on": f"{year + 1}-06-30"})
+        for year in (2022, 2023, 2024)
+    )
+    years = (
+        {"season": f"{year}-{year - 1999}", "taken_on": f"{year}-11-08", "measured_on": f"{year + 1}-02-01"}
+        for year in (2022, 2023, 2024)
+    )
+    with counted(*years, rows=(*split, *seasons)) as found:
+        assert found.ground.select("area_code", "season").rows() == [
+            ("07001", "2022-23"),
+            ("07003", "2024-25"),
+            ("07005", "2024-25"),
+        ]
+
+
+def test_a_book_that_came_to_cover_more_did_not_cover_it_before() -> None:
+    """South alone until 2019-20, everywhere since: the north is no zero before."""
+    old = {"season": "2019-20", "taken_on": "2019-11-08", "measured_on": "2020-02-01", "area_code": "07003"}
+    narrow, wide = {**BOOK, "districts": ["South"], "last_season": "2019-20"}, {**BOOK, "first_season": "2020-21"}
+    with book_of(("record_book", narrow), ("record_book", wide), ("minimum", MINIMUM)) as connection:
+        head(connection, 1, **old)
+        head(connection, 2)
+        found = count_entries(connection, TrendSettings(**SETTINGS))  # type: ignore[arg-type]
+    assert ground_of(found, "07001") == [("2019-20", False, None), ("2025-26", True, None)]
+    assert found.rule_changes.rows() == [("2020-21", ["districts"])]
+
+
+def test_rules_that_changed_outside_the_seasons_are_not_told() -> None:
+    with book_of(("record_book", {**BOOK, "last_season": "2019-20"}), ("record_book", {**BOOK, "first_season": "2020-21", "drying_days": 30}),
+                 ("minimum", MINIMUM)) as connection:  # fmt: skip
+        head(connection, 1)
+        assert count_entries(connection, TrendSettings(**SETTINGS)).rule_changes.is_empty()  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("since", ["1990-91", "2027-28"])
+def test_a_minimum_of_seasons_without_an_entry_does_not_raise_the_cut(since: str) -> None:
+    label = ("season", {"season": since, "starts_on": f"{since[:4]}-07-01", "ends_on": f"{int(since[:4]) + 1}-06-30"})
+    with book_of(("record_book", {**BOOK, "first_season": "1980-81"}), ("minimum", {**MINIMUM, "first_season": "2000-01", "last_season": "2026-27"}),
+                 ("minimum", {**MINIMUM, "minimum_units": 1200, "first_season": since, "last_season": since}), label) as connection:  # fmt: skip
+        head(connection, 1)
+        found = count_entries(connection, TrendSettings(**SETTINGS))  # type: ignore[arg-type]
+    assert found.cut == 1000
+    assert found.minimum.changes.is_empty()
+
+
+def test_a_day_that_has_not_come_is_refused() -> None:
+    expected = r"^cannot tell what will be known on 2026-11-27; expected a day up to today, 2026-11-26$"
+    with pytest.raises(NotInBook, match=expected):
+        TrendSettings(**SETTINGS, as_of=date(2026, 11, 27))  # type: ignore[arg-type]
 
 
 def test_only_areas_that_the_book_covers_are_ground() -> None:
@@ -147,14 +224,9 @@ def test_a_higher_cut_may_be_asked_for() -> None:
 def test_seasons_by_net_and_by_gross_are_not_counted_together() -> None:
     gross = ("record_book", {**BOOK, "first_season": "2020-21", "score": "gross"})
     expected = r"^State Book: ranked by net in some of these seasons and by gross in others, .* \(--from, --to\)$"
-    seasons = tuple(
-        ("season", {"season": s, "starts_on": a, "ends_on": b})
-        for s, a, b in (("2015-16", "2015-07-01", "2016-06-30"), ("2025-26", "2025-07-01", "2026-06-30"))
-    )
-    with book_of(
-        ("record_book", {**BOOK, "last_season": "2019-20"}), gross, ("minimum", MINIMUM), *seasons
-    ) as connection:
+    with book_of(("record_book", {**BOOK, "last_season": "2019-20"}), gross, ("minimum", MINIMUM)) as connection:
         head(connection, 1)
+        head(connection, 2, season="2015-16", taken_on="2015-11-08", measured_on="2016-02-01")
         with pytest.raises(NotInBook, match=expected):
             count_entries(connection, TrendSettings(**SETTINGS))  # type: ignore[arg-type]
         later = count_entries(connection, TrendSettings(**{**SETTINGS, "first_season": "2020-21"}))  # type: ignore[arg-type]

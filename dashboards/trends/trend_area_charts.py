@@ -5,8 +5,8 @@ import polars as pl
 
 from dashboards import theme
 from dashboards.number_words import rate, rate_interval
-from dashboards.trend_effort_words import axis_title
-from dashboards.trend_minimum_words import cut_text
+from dashboards.trends.trend_effort_words import axis_title
+from dashboards.trends.trend_minimum_words import cut_text
 from warehouse.book.trend_figures.trend import Trend
 
 WITHIN, OUTSIDE = "Within the limits", "Outside the 99.8 % limits"

@@ -5,8 +5,8 @@ import streamlit as st
 
 from dashboards.number_words import p_text, percent_text, rate, rate_interval, share, signed
 from dashboards.tables import Columns
-from dashboards.trend_season_words import STATES
-from dashboards.trend_words import briefly, second_text
+from dashboards.trends.trend_season_words import STATES
+from dashboards.trends.trend_words import briefly, second_text
 from warehouse.book.trend_figures.trend import Trend
 
 

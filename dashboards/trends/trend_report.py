@@ -1,6 +1,5 @@
 """A trend as a report for a terminal: what it says in sentences, then its seasons, districts and areas."""
 
-import textwrap
 from collections.abc import Iterator
 from typing import Any
 
@@ -8,24 +7,22 @@ import polars as pl
 
 from dashboards.arguments import NOTICE
 from dashboards.number_words import p_text, percent_text, rate_interval, share
-from dashboards.trend_effort_words import axis_title
-from dashboards.trend_frames import TrendFrames, frames_of
-from dashboards.trend_minimum_words import cut_text
-from dashboards.trend_season_words import STATES
-from dashboards.trend_words import briefly, second_text, sections, subject
+from dashboards.trends.report_lines import section
+from dashboards.trends.trend_effort_words import axis_title
+from dashboards.trends.trend_frames import TrendFrames, frames_of
+from dashboards.trends.trend_minimum_words import cut_text
+from dashboards.trends.trend_season_words import STATES
+from dashboards.trends.trend_words import briefly, second_text, sections, subject
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.book.trend_figures.trend import Trend
 from warehouse.plain_text import shown
-
-WIDTH = 100
-TIED = "\u00a0"
 
 
 def report(trend: Trend, settings: TrendSettings) -> Iterator[str]:
     """The lines of the report."""
     yield subject(trend, settings)
     for heading, sentences in sections(trend, settings).items():
-        yield from _section(heading, sentences)
+        yield from section(heading, sentences)
     if trend.kept:
         frames = frames_of(trend)
         yield from _seasons(trend, frames)
@@ -33,23 +30,13 @@ def report(trend: Trend, settings: TrendSettings) -> Iterator[str]:
     yield NOTICE
 
 
-def _section(heading: str, sentences: list[str]) -> Iterator[str]:
-    if not sentences:
-        return
-    yield f"\n{heading}"
-    for sentence in sentences:
-        kept = sentence.replace(" %", f"{TIED}%")  # a figure and its sign stay on one line
-        for line in textwrap.wrap(kept, WIDTH, initial_indent="  ", subsequent_indent="    ", break_long_words=False):
-            yield line.replace(TIED, " ")
-
-
 def _seasons(trend: Trend, frames: TrendFrames) -> Iterator[str]:
     yield f"\n{' '.join(axis_title(trend, cut_text(trend)))}, season by season"
     yield f"    {'season':<8} {'entries':>7} {'rate (95 % interval)':<24} {'>= ' + second_text(trend):>10} {'share':>6} {'median':>10}  minimum"
-    changed = set(trend.counted.minimum.changes["season"])
+    changed = {*trend.counted.minimum.changes["season"], *trend.counted.rule_changes["season"]}
     for row in frames.seasons.iter_rows(named=True):
         yield _season(row, row["season"] in changed).rstrip()
-    yield "  o  a season in no trend, its state behind it;  *  the minimum changed"
+    yield "  o  a season in no trend, its state behind it;  *  the minimum or another rule changed"
 
 
 def _season(row: dict[str, Any], changed: bool) -> str:

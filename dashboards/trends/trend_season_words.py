@@ -15,7 +15,7 @@ _LEFT_OUT = {
     "running": "not ended yet on that day",
     "unknown": "of which too little was seen to tell how complete {it_is}",
     "missing": "of which the book holds nothing at all (missing, not zero)",
-    "no-effort": "whose effort is not known",
+    "no-effort": "of which the effort of the areas that the rate is of is not known",
 }
 
 
@@ -36,7 +36,9 @@ def clock(trend: Trend) -> str:
 
 def _rests_on(trend: Trend) -> str:
     used = trend.seasons.filter("used").height
-    return f"The trends rest on {counted(used, 'season')} of {trend.seasons.height}, each at least {100 * COMPLETE:.0f} % complete."
+    whole = trend.seasons.filter("whole").height
+    more = f" (those of the share and the median on {whole})" if whole != used else ""
+    return f"The trends rest on {counted(used, 'season')}{more} of {trend.seasons.height}, each at least {100 * COMPLETE:.0f} % complete."
 
 
 def _incomplete(trend: Trend) -> list[str]:
@@ -55,7 +57,7 @@ def _others(trend: Trend) -> list[str]:
         seasons = trend.seasons.filter(state=state)["season"].to_list()
         if seasons:
             told.append(
-                f"In no trend: {named(seasons)}, {words.format(it_is='it is' if len(seasons) == 1 else 'they are')}."
+                f"In no {'rate' if state == 'no-effort' else 'trend'}: {named(seasons)}, {words.format(it_is='it is' if len(seasons) == 1 else 'they are')}."
             )
     return told
 

@@ -1,11 +1,11 @@
-"""What is said of a trend. The book's figures are worked out by hand in tests/dashboards/trend_book.py."""
+"""What is said of a trend. The book's figures are worked out by hand in tests/dashboards/trends/trend_book.py."""
 
 from dataclasses import replace
 from typing import Any, get_args
 
 import pytest
 
-from dashboards.trend_words import (
+from dashboards.trends.trend_words import (
     BRIEFLY,
     REFUSALS,
     VERDICTS,
@@ -16,7 +16,7 @@ from dashboards.trend_words import (
     subject,
     verdict_sentence,
 )
-from tests.dashboards.trend_book import TODAY, book_of_tests, settings, trend_of
+from tests.dashboards.trends.trend_book import TODAY, book_of_tests, settings, trend_of
 from warehouse.book.trend_figures.trend import read_trend
 from warehouse.trends.verdict import Verdict
 

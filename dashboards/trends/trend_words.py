@@ -6,14 +6,14 @@ A trend is always one among entries, never of the herd.
 from collections.abc import Mapping
 from typing import Any
 
-from dashboards import (
+from dashboards.number_words import change_a_year, interval, share, size_of
+from dashboards.trends import (
     trend_effort_words,
     trend_median_words,
     trend_minimum_words,
     trend_place_words,
     trend_season_words,
 )
-from dashboards.number_words import change_a_year, interval, share, size_of
 from dashboards.words import category_words, counted, weapon_words
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.book.trend_figures.trend import Trend
@@ -116,7 +116,7 @@ def share_sentence(trend: Trend) -> str:
 
 
 def _fitted_ends(trend: Trend) -> tuple[tuple[str, float], tuple[str, float]]:
-    used = trend.seasons.filter("used")
+    used = trend.seasons.filter("whole")
     ends = share_band(trend.share, [used["year"][0], used["year"][-1]])["rate"]
     return (used["season"][0], ends[0]), (used["season"][-1], ends[1])
 

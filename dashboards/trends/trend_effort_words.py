@@ -2,11 +2,11 @@
 
 import math
 
-import polars as pl
-
 from dashboards.number_words import change_a_year, interval
+from dashboards.words import counted
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.book.trend_figures.trend import Trend
+from warehouse.trends.places import LEVEL_SEASONS
 from warehouse.trends.verdict import direction
 
 MEASURES = {"harvest": "antlered deer harvested", "licences": "licences sold", "area": "square miles"}
@@ -27,11 +27,11 @@ def axis_title(trend: Trend, cut: str) -> list[str]:
 
 
 def sentences(trend: Trend, settings: TrendSettings) -> list[str]:
-    """The measure of effort, its check, and the scatter about the trend."""
-    told = _measure(trend, settings)
+    """The measure of effort, the ground it is of, its check, and the scatter about the trend."""
+    told = [*_measure(trend, settings), *_ground(trend)]
     if trend.rate["refused"]:
         return told
-    return [*told, *_check(trend), dispersion(trend), sensitivity(trend)]
+    return [*told, *_ends(trend), *_check(trend), dispersion(trend), sensitivity(trend)]
 
 
 def _measure(trend: Trend, settings: TrendSettings) -> list[str]:
@@ -40,22 +40,34 @@ def _measure(trend: Trend, settings: TrendSettings) -> list[str]:
         return [f"{_why_counted(settings)}; {ONLY_COUNTED}."]
     known = "every area and season"
     if trend.effort.known < 1:
-        known = f"{100 * trend.effort.known:.0f} % of the areas and seasons; {_without_effort(trend)}"
-    told = [f"Effort: {MEASURES[kind]}, known for {known}.", *_ground(trend)]
+        known = f"{100 * trend.effort.known:.0f} % of the areas and seasons"
+    told = [f"Effort: {MEASURES[kind]}, known for {known}."]
     return [*told, DENSITY] if kind == "area" else told
 
 
-def _without_effort(trend: Trend) -> str:
-    without = int((trend.seasons["all_entries"] - trend.seasons["entries"]).sum())
-    return f"{without:,} of {trend.kept:,} entries, whose effort is not known, are in no rate"
-
-
 def _ground(trend: Trend) -> list[str]:
-    areas = sorted(set(trend.seasons.filter(pl.col("areas") > 0)["areas"]))
-    if len(areas) < 2:
+    """What the rate leaves out so as to be of the same areas in all of its seasons."""
+    used = trend.seasons.filter("used")
+    without = int((used["all_entries"] - used["entries"]).sum())
+    areas = trend.areas.height
+    kept = int(used["areas"][0]) if used.height else areas
+    if kept == areas:
+        return []
+    why = "covered by the book" if trend.effort.kind is None else "covered by the book, and their effort known,"
+    return [
+        f"The rate is of the {counted(kept, 'area')} of {areas} that were {why} in each of its seasons; {counted(without, 'entry', 'entries')} of the "
+        "others are in no rate of this place: ground that comes or goes would look like a trend."
+    ]
+
+
+def _ends(trend: Trend) -> list[str]:
+    """The newest seasons held against the first ones, which needs no line."""
+    found = trend.ends
+    if found is None or not math.isfinite(found.ratio) or not math.isfinite(found.upper):
         return []
     return [
-        f"It is known of {areas[0]} to {areas[-1]} areas a season, so the rates are not of the same ground in every season."
+        f"The newest {LEVEL_SEASONS} seasons of it against the first {LEVEL_SEASONS}: {found.ratio:.2f} times the rate ({found.lower:.2f} to "
+        f"{found.upper:.2f}, as far as chance in the counts goes)."
     ]
 
 

@@ -11,7 +11,8 @@ import altair as alt
 import polars as pl
 
 from dashboards import theme
-from dashboards.trend_season_words import STATES
+from dashboards.trends.trend_minimum_words import rules_expr
+from dashboards.trends.trend_season_words import STATES
 from warehouse.book.reference.season_labels import year_of
 from warehouse.book.trend_figures.trend import Trend
 from warehouse.eighths import text_expr
@@ -33,16 +34,17 @@ class Drawn:
     title: list[str]
     tooltip: Sequence[alt.Tooltip]
     format: str = ""
+    full: str = "used"  # the column that tells which seasons its trend rests on
 
 
 def layered(trend: Trend, seasons: pl.DataFrame, drawn: Drawn, more: Sequence[alt.Chart] = ()) -> alt.LayerChart:
     """The chart of `seasons` (those of `TrendFrames`, with `n`, the text of the counts). `more`: further layers."""
     shown = seasons.with_columns(
-        kind=pl.when("used").then(pl.lit(KINDS[0])).otherwise(pl.lit(KINDS[1])),
+        kind=pl.when(drawn.full).then(pl.lit(KINDS[0])).otherwise(pl.lit(KINDS[1])),
         state_text=pl.col("state").replace_strict(STATES),
     )
     y = _values(shown, drawn)
-    layers = [*_line(shown, drawn, y), *_minimum_changes(trend), *_marks(shown, drawn, y), *more, _counts(shown)]
+    layers = [*_line(shown, drawn, y), *_changes(trend), *_marks(shown, drawn, y), *more, _counts(shown)]
     chart: alt.LayerChart = alt.LayerChart(layer=layers).properties(height=HEIGHT)
     return chart
 
@@ -119,19 +121,19 @@ def _line(seasons: pl.DataFrame, drawn: Drawn, y: alt.Y) -> list[alt.Chart]:
     return [band.encode(x=x, y=alt.Y(f"{lower}:Q", title=title), y2=f"{upper}:Q"), *lines]
 
 
-def _minimum_changes(trend: Trend) -> list[alt.Chart]:
-    """A rule before each season that has another minimum, with the new one beside it."""
-    within = trend.counted.minimum.changes.filter(pl.col("season").is_in(trend.seasons["season"].implode()))
+def _changes(trend: Trend) -> list[alt.Chart]:
+    """A rule before each season that has another minimum, with the new one beside it, or other rules."""
+    before, after = (text_expr(pl.col(name), trend.counted.unit) for name in ("before", "after"))
+    minimums = trend.counted.minimum.changes.select(
+        "season", label=pl.format("minimum {}", after), move=pl.format("a minimum, from {} to {}", before, after)
+    )
+    rules = trend.counted.rule_changes.select("season", label=pl.lit("other rules"), move=rules_expr())
+    told = pl.concat([minimums, rules]).group_by("season", maintain_order=True).agg(pl.all().str.join("; "))
+    within = told.filter(pl.col("season").is_in(trend.seasons["season"].implode()))
     if within.is_empty():
         return []
-    marks = within.with_columns(
-        at=pl.col("season").map_elements(year_of, return_dtype=pl.Int64) - 0.5,
-        label=pl.format("minimum {}", text_expr(pl.col("after"), trend.counted.unit)),
-        move=pl.format(
-            "{} to {}", text_expr(pl.col("before"), trend.counted.unit), text_expr(pl.col("after"), trend.counted.unit)
-        ),
-    )
-    tooltip = [alt.Tooltip("season:N", title="From season"), alt.Tooltip("move:N", title="A minimum went from, inches")]
+    marks = within.with_columns(at=pl.col("season").map_elements(year_of, return_dtype=pl.Int64) - 0.5)
+    tooltip = [alt.Tooltip("season:N", title="From season"), alt.Tooltip("move:N", title="Changed")]
     base = alt.Chart(marks).encode(x=alt.X("at:Q", title="Season"), tooltip=tooltip)
     rules = base.mark_rule(color=theme.RUST, strokeDash=[2, 3], strokeWidth=1.4)
     labels = base.mark_text(color=theme.RUST, angle=270, align="left", baseline="top", dx=4, dy=3, fontSize=11)

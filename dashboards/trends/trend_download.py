@@ -1,35 +1,20 @@
-"""The figures of a trend as one ZIP of CSV files, with what was asked for and what every column means.
-
-The same figures give the same bytes: times are fixed, and nothing is compressed, for compressors differ.
-"""
-
-import io
-import zipfile
+"""The figures of a trend as files, with what was asked for and what every column means."""
 
 import polars as pl
 
-from dashboards.publications.printed_text import plain
-from dashboards.tables import csv_for_spreadsheets
-from dashboards.trend_frames import frames_of
+from dashboards.trends.trend_frames import frames_of
+from dashboards.trends.zip_of_tables import settings_table, zip_of
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.book.trend_figures.trend import Trend
 from warehouse.eighths import text_of
 from warehouse.trends.code_book import CODE_BOOK
 
 NAME = "trend_figures.zip"
-_BEGINNING = (1980, 1, 1, 0, 0, 0)  # the earliest time that a ZIP can tell
 
 
 def figures_zip(trend: Trend, settings: TrendSettings) -> bytes:
-    """seasons.csv, districts.csv, areas.csv, settings.csv and code_book.csv."""
-    files = {**tables(trend, settings), "code_book.csv": code_book()}
-    whole = io.BytesIO()
-    with zipfile.ZipFile(whole, "w", zipfile.ZIP_STORED) as archive:
-        for name, frame in files.items():
-            entry = zipfile.ZipInfo(name, _BEGINNING)
-            entry.create_system, entry.external_attr = 3, 0o644 << 16  # the same on every system
-            archive.writestr(entry, csv_for_spreadsheets(plain(frame)).replace("\n", "\r\n").encode())
-    return whole.getvalue()
+    """A ZIP of the files of `CODE_BOOK` and code_book.csv."""
+    return zip_of(tables(trend, settings), CODE_BOOK)
 
 
 def tables(trend: Trend, settings: TrendSettings) -> dict[str, pl.DataFrame]:
@@ -37,24 +22,14 @@ def tables(trend: Trend, settings: TrendSettings) -> dict[str, pl.DataFrame]:
     frames = frames_of(trend)
     return {
         "seasons.csv": frames.seasons, "districts.csv": frames.districts, "areas.csv": frames.areas,
-        "settings.csv": _settings(trend, settings),
+        "settings.csv": settings_table(_settings(trend, settings)),
     }  # fmt: skip
 
 
-def code_book() -> pl.DataFrame:
-    """Every column of every file: file, column, unit, meaning."""
-    rows = [
-        (file, name, column.unit, column.meaning)
-        for file, columns in CODE_BOOK.items()
-        for name, column in columns.items()
-    ]
-    return pl.DataFrame(rows, schema=["file", "column", "unit", "meaning"], orient="row")
-
-
-def _settings(trend: Trend, settings: TrendSettings) -> pl.DataFrame:
+def _settings(trend: Trend, settings: TrendSettings) -> list[tuple[str, object, str]]:
     counted = trend.counted
     least = None if counted.minimum.units is None else text_of(counted.minimum.units, counted.unit)
-    rows: list[tuple[str, object, str]] = [
+    return [
         ("book", settings.book, "record book in which the entries qualify"),
         ("category", settings.category, "category of the entries"),
         ("weapons", ", ".join(settings.weapons), "weapons or classes of weapons; empty: any"),
@@ -77,5 +52,3 @@ def _settings(trend: Trend, settings: TrendSettings) -> pl.DataFrame:
         ("unplaced", trend.unplaced, "entries at or above the cut whose area is not known or not covered"),
         ("verdict", trend.verdict, "what the rate and the share say together"),
     ]  # fmt: skip
-    told = [(name, "" if value is None else str(value), meaning) for name, value, meaning in rows]
-    return pl.DataFrame(told, schema=["setting", "value", "meaning"], orient="row")

@@ -1,4 +1,4 @@
-"""The specifications of the charts, where a rule shows in them. Figures by hand: tests/dashboards/trend_book.py."""
+"""The specifications of the charts, where a rule shows in them. Figures by hand: tests/dashboards/trends/trend_book.py."""
 
 from dataclasses import replace
 from typing import Any
@@ -7,10 +7,10 @@ import altair as alt
 import polars as pl
 
 from dashboards import theme
-from dashboards.trend_area_charts import funnel, levels_by_area
-from dashboards.trend_charts import median_by_season, rate_by_season, share_by_season
-from dashboards.trend_frames import frames_of
-from tests.dashboards.trend_book import trend_of, with_season
+from dashboards.trends.trend_area_charts import funnel, levels_by_area
+from dashboards.trends.trend_charts import median_by_season, rate_by_season, share_by_season
+from dashboards.trends.trend_frames import frames_of
+from tests.dashboards.trends.trend_book import trend_of, with_season
 from warehouse.book.trend_figures.trend import Trend
 
 
@@ -83,7 +83,11 @@ def test_every_change_of_the_minimum_has_a_rule_before_its_season() -> None:
     for chart in (rate_chart(trend_of()), share_by_season(trend_of(), frames_of(trend_of()).seasons)):
         (rule,) = of_kind(chart, "rule", color=theme.RUST)
         (row,) = rule["rows"]
-        assert (row["at"], row["label"], row["move"]) == (2018.5, "minimum 130 0/8", "125 0/8 to 130 0/8")
+        assert (row["at"], row["label"], row["move"]) == (
+            2018.5,
+            "minimum 130 0/8",
+            "a minimum, from 125 0/8 to 130 0/8",
+        )
     window = {"first_season": "2019-20"}
     assert of_kind(rate_chart(trend_of(**window)), "rule", color=theme.RUST) == []
 

@@ -1,4 +1,4 @@
-"""The sentences beside a trend: minimum, effort, median, seasons, places. Figures by hand: tests/dashboards/trend_book.py."""
+"""The sentences beside a trend: minimum, effort, median, seasons, places. Figures by hand: tests/dashboards/trends/trend_book.py."""
 
 import math
 from dataclasses import replace
@@ -7,12 +7,12 @@ from typing import Any
 import polars as pl
 import pytest
 
-from dashboards import trend_effort_words as effort
-from dashboards import trend_median_words as median
-from dashboards import trend_minimum_words as minimum
-from dashboards import trend_place_words as places
-from dashboards import trend_season_words as seasons
-from tests.dashboards.trend_book import settings, trend_of, with_season
+from dashboards.trends import trend_effort_words as effort
+from dashboards.trends import trend_median_words as median
+from dashboards.trends import trend_minimum_words as minimum
+from dashboards.trends import trend_place_words as places
+from dashboards.trends import trend_season_words as seasons
+from tests.dashboards.trends.trend_book import settings, trend_of, with_season
 from warehouse.book.trend_figures.trend import Trend
 from warehouse.trends.rate_models import Sensitivity
 from warehouse.trends.regional_kendall import RegionalTrend
@@ -70,17 +70,31 @@ def test_unknown_effort_is_told_as_such() -> None:
     )
 
 
-def test_entries_without_effort_are_counted() -> None:
-    half = replace(
-        trend_of(),
-        seasons=with_season(trend_of(), "2020-21", areas=1, entries=4),
-        effort=replace(trend_of().effort, known=0.95),
-    )
+def test_ground_that_comes_or_goes_is_left_out_and_said() -> None:
+    seasons = trend_of().seasons.with_columns(areas=pl.lit(1, pl.UInt32), entries=pl.col("all_entries") - 1)
+    half = replace(trend_of(), seasons=seasons, effort=replace(trend_of().effort, known=0.95))
     assert effort.sentences(half, settings())[:2] == [
-        "Effort: antlered deer harvested, known for 95 % of the areas and seasons; 1 of 40 entries, whose effort is not known, are "
-        "in no rate.",
-        "It is known of 1 to 2 areas a season, so the rates are not of the same ground in every season.",
+        "Effort: antlered deer harvested, known for 95 % of the areas and seasons.",
+        "The rate is of the 1 area of 2 that were covered by the book, and their effort known, in each of its seasons; 10 entries of the "
+        "others are in no rate of this place: ground that comes or goes would look like a trend.",
     ]
+
+
+def test_the_newest_seasons_are_held_against_the_first() -> None:
+    """By hand: 2, 2, 3, 3, 4 and 4, 5, 5, 6, 6 entries on the same harvest: 26/14."""
+    told = [sentence for sentence in effort.sentences(trend_of(), settings()) if sentence.startswith("The newest 5")]
+    assert told[0].startswith("The newest 5 seasons of it against the first 5: 1.86 times the rate (0.9")
+
+
+def test_other_rules_that_changed_are_told() -> None:
+    changes = pl.DataFrame({"season": ["2018-19"], "what": [["districts", "areas", "drying_days"]]})
+    changed = replace(trend_of(), counted=replace(trend_of().counted, rule_changes=changes))
+    told = minimum.sentences(changed, settings())
+    assert (
+        "Other rules of the book changed in 2018-19 (the area covered, days of drying). No cut takes that out: entries before and after were "
+        "let in by different rules, so look at the seasons around it." in told
+    )
+    assert not any("Other rules" in sentence for sentence in minimum.sentences(trend_of(), settings()))
 
 
 @pytest.mark.parametrize(
@@ -137,7 +151,7 @@ def test_the_median_is_told_with_what_the_test_cannot_tell() -> None:
         "counted out, 10 seasons.",
         "The median of entries moves far less than the deer do, for only the top of them is in the book; a clear change says "
         "something, no change hardly anything.",
-        "A minimum changed in these seasons: this test cannot tell a step from a trend, so look at the seasons around the change.",
+        "A minimum or another rule changed in these seasons: this test cannot tell a step from a trend, so look at the seasons around the change.",
     ]
 
 
@@ -193,7 +207,6 @@ def test_the_clock_is_told_with_its_reason(clock: Any, words: str) -> None:
         ({"state": "running"}, ["In no trend: 2023-24, not ended yet on that day."]),
         ({"state": "unknown"}, ["In no trend: 2023-24, of which too little was seen to tell how complete it is."]),
         ({"state": "missing"}, ["In no trend: 2023-24, of which the book holds nothing at all (missing, not zero)."]),
-        ({"state": "no-effort"}, ["In no trend: 2023-24, whose effort is not known."]),
         ({"state": "incomplete", "completeness": 0.6, "nowcast": 10.0, "nowcast_lower": 8.0, "nowcast_upper": 13.0},
          ["Under 95 % complete, drawn hollow and in no trend: 2023-24 (60 %).", "2023-24: 6 entries so far; it will come to about 10 (8 to 13)."]),
         ({"state": "incomplete", "completeness": 0.2},
@@ -202,16 +215,24 @@ def test_the_clock_is_told_with_its_reason(clock: Any, words: str) -> None:
     ],
 )  # fmt: skip
 def test_a_season_in_no_trend_is_named_with_the_reason(changes: dict[str, Any], words: list[str]) -> None:
-    left_out = replace(trend_of(), seasons=with_season(trend_of(), "2023-24", used=False, **changes))
+    left_out = replace(trend_of(), seasons=with_season(trend_of(), "2023-24", used=False, whole=False, **changes))
     assert seasons.sentences(left_out)[1:] == [
         "The trends rest on 9 seasons of 10, each at least 95 % complete.",
         *words,
     ]
 
 
+def test_a_season_without_effort_is_in_no_rate_but_in_the_other_trends() -> None:
+    without = replace(trend_of(), seasons=with_season(trend_of(), "2023-24", used=False, state="no-effort"))
+    assert seasons.sentences(without)[1:] == [
+        "The trends rest on 9 seasons (those of the share and the median on 10) of 10, each at least 95 % complete.",
+        "In no rate: 2023-24, of which the effort of the areas that the rate is of is not known.",
+    ]
+
+
 def test_two_seasons_are_they() -> None:
-    first = replace(trend_of(), seasons=with_season(trend_of(), "2022-23", used=False, state="unknown"))
-    both = replace(first, seasons=with_season(first, "2023-24", used=False, state="unknown"))
+    first = replace(trend_of(), seasons=with_season(trend_of(), "2022-23", used=False, whole=False, state="unknown"))
+    both = replace(first, seasons=with_season(first, "2023-24", used=False, whole=False, state="unknown"))
     assert seasons.sentences(both)[-1] == (
         "In no trend: 2022-23 and 2023-24, of which too little was seen to tell how complete they are."
     )

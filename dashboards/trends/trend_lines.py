@@ -1,15 +1,14 @@
 """A trend as JSON Lines: a summary first, then one object a season, district and area."""
 
-import json
-import math
 from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
 import polars as pl
 
-from dashboards.trend_frames import frames_of
-from dashboards.trend_words import headline, sections
+from dashboards.trends.json_line import json_line
+from dashboards.trends.trend_frames import frames_of
+from dashboards.trends.trend_words import headline, sections
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.book.trend_figures.trend import Trend
 from warehouse.eighths import text_of
@@ -22,29 +21,18 @@ _INNER = ("series", "intercept", "middle", "var_intercept", "cov_intercept_slope
 def json_lines(trend: Trend, settings: TrendSettings) -> Iterator[str]:
     """The lines. A length is text, with its whole units beside it; what is unknown or without limit is null."""
     frames = frames_of(trend)
-    yield _line({"kind": "summary", **_asked(trend, settings), **_found(trend), "sentences": sections(trend, settings)})
+    yield json_line(
+        {"kind": "summary", **_asked(trend, settings), **_found(trend), "sentences": sections(trend, settings)}
+    )
     for kind, frame in (("season", frames.seasons), ("district", frames.districts), ("area", frames.areas)):
         for row in _named(frame, kind).iter_rows(named=True):
-            yield _line({"kind": kind, **row})
+            yield json_line({"kind": kind, **row})
 
 
 def _named(frame: pl.DataFrame, kind: str) -> pl.DataFrame:
     if kind != "season":
         return frame
     return frame.rename({"highest_text": "minimum", "highest": "minimum_units", "median_text": "median"})
-
-
-def _line(row: dict[str, Any]) -> str:
-    return json.dumps(_finite(row), ensure_ascii=False, default=str)
-
-
-def _finite(value: Any) -> Any:
-    """JSON has no infinity: a limit that is none is null."""
-    if isinstance(value, dict):
-        return {key: _finite(part) for key, part in value.items()}
-    if isinstance(value, list | tuple):
-        return [_finite(part) for part in value]
-    return None if isinstance(value, float) and not math.isfinite(value) else value
 
 
 def _asked(trend: Trend, settings: TrendSettings) -> dict[str, Any]:
@@ -78,6 +66,8 @@ def _found(trend: Trend) -> dict[str, Any]:
         "minimum_changes": [
             {"season": season, **_length("before", before, unit), **_length("after", after, unit)} for season, before, after in changes
         ],
+        "rule_changes": trend.counted.rule_changes.to_dicts(),
+        "newest_against_first": asdict(trend.ends) if trend.ends else None,
         "shorter_windows": [
             {"first_season": window.first_season, "last_season": window.last_season, **_length("cut", window.units, unit)}
             for window in shorter_windows(trend.counted.minimum)

@@ -6,8 +6,9 @@ from dataclasses import replace
 import polars as pl
 import pytest
 
-from dashboards.figures_download import code_book, figures_zip, tables
-from tests.dashboards.trend_book import book_of_tests, settings, trend_of
+from dashboards.trends.trend_download import figures_zip, tables
+from dashboards.trends.zip_of_tables import code_book
+from tests.dashboards.trends.trend_book import book_of_tests, settings, trend_of
 from warehouse.book.trend_figures.trend import read_trend
 from warehouse.trends.code_book import CODE_BOOK
 
@@ -44,7 +45,7 @@ def test_the_code_book_has_a_row_for_each_column_of_each_file() -> None:
     assert [(row["file"], row["column"]) for row in rows] == [
         (file, name) for file, columns in CODE_BOOK.items() for name in columns
     ]
-    assert code_book().filter((pl.col("unit") == "") | (pl.col("meaning") == "")).is_empty()
+    assert code_book(CODE_BOOK).filter((pl.col("unit") == "") | (pl.col("meaning") == "")).is_empty()
 
 
 def test_the_same_figures_give_the_same_bytes() -> None:

@@ -1,5 +1,7 @@
 """The common minimum of a window of seasons in sentences: what is kept, what is set aside, what changed."""
 
+import polars as pl
+
 from dashboards.words import category_words, counted
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.book.trend_figures.trend import Trend
@@ -7,6 +9,13 @@ from warehouse.eighths import text_of
 from warehouse.plain_text import shown
 from warehouse.trends.common_minimum import ShorterWindow, shorter_windows
 from warehouse.trends.rank_trend import MINIMUM_SEASONS
+
+RULES = {
+    "score": "what is ranked", "tie_rule": "the order of ties", "weapons": "weapons", "takes_found": "heads found dead", "drying_days": "days of drying",
+    "certificates": "certificates", "states": "the area covered", "districts": "the area covered", "areas": "the area covered",
+    "measured_within_days": "the cut-off of measuring", "received_within_days": "the cut-off of receiving",
+}  # fmt: skip
+"""The rules of a record book in words."""
 
 
 def cut_text(trend: Trend) -> str:
@@ -23,19 +32,14 @@ def place_words(trend: Trend, settings: TrendSettings) -> str:
 
 def sentences(trend: Trend, settings: TrendSettings) -> list[str]:
     """The cut with its counts, every change of the minimum, and the shorter windows with lower cuts."""
-    told = [_cut(trend), *_changes(trend)]
+    told = [_cut(trend), *_changes(trend), *_rules(trend)]
     windows = shorter_windows(trend.counted.minimum)
     if windows and settings.cut is None:
         told.append(
             f"A lower cut goes with a shorter window: {'; '.join(_with_seasons(trend, window) for window in windows)}. Two windows, "
             "never one line."
         )
-    if trend.unplaced:
-        told.append(
-            f"{counted(trend.unplaced, 'entry', 'entries')} of the record book at or above the cut, of an area that is not known "
-            f"or not covered, {'is' if trend.unplaced == 1 else 'are'} in no figure."
-        )
-    return told
+    return [*told, *unplaced(trend.unplaced)]
 
 
 def _cut(trend: Trend) -> str:
@@ -64,6 +68,33 @@ def _changes(trend: Trend) -> list[str]:
     return [
         f"The minimum changed {'; '.join(moves)}. The cut takes that out of the counts; it does not take out what people "
         "sent in otherwise since."
+    ]
+
+
+def _rules(trend: Trend) -> list[str]:
+    """Every change of the record book's other rules."""
+    told = trend.counted.rule_changes.select("season", rules_expr())
+    if told.is_empty():
+        return []
+    changes = [f"in {season} ({what})" for season, what in told.iter_rows()]
+    return [
+        f"Other rules of the book changed {'; '.join(changes)}. No cut takes that out: entries before and after were let in by different "
+        "rules, so look at the seasons around it."
+    ]
+
+
+def rules_expr() -> pl.Expr:
+    """The column `what` of `Counted.rule_changes` in words."""
+    return pl.col("what").list.eval(pl.element().replace_strict(RULES)).list.unique(maintain_order=True).list.join(", ")
+
+
+def unplaced(count: int) -> list[str]:
+    """Entries that lie nowhere that the record book covers."""
+    if not count:
+        return []
+    return [
+        f"{counted(count, 'entry', 'entries')} of the record book at or above the cut, of an area that is not known "
+        f"or not covered, {'is' if count == 1 else 'are'} in no figure."
     ]
 
 

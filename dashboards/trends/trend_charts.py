@@ -5,10 +5,10 @@ import polars as pl
 
 from dashboards.length_words import finest_text
 from dashboards.number_words import rate_interval, share
-from dashboards.trend_chart_layers import Drawn, layered, nowcasts
-from dashboards.trend_effort_words import axis_title
-from dashboards.trend_minimum_words import cut_text
-from dashboards.trend_words import second_text
+from dashboards.trends.trend_chart_layers import Drawn, layered, nowcasts
+from dashboards.trends.trend_effort_words import axis_title
+from dashboards.trends.trend_minimum_words import cut_text
+from dashboards.trends.trend_words import second_text
 from warehouse.book.trend_figures.trend import Trend
 
 
@@ -37,7 +37,7 @@ def share_by_season(trend: Trend, seasons: pl.DataFrame) -> alt.LayerChart:
             alt.Tooltip("above_second:Q", title=f"At or above {second_text(trend)}", format=",d"),
             alt.Tooltip("all_entries:Q", title="Entries", format=",d"),
         ],
-        ".0%",
+        ".0%", full="whole",
     )  # fmt: skip
     return layered(trend, told, drawn)
 
@@ -54,6 +54,7 @@ def median_by_season(trend: Trend, seasons: pl.DataFrame) -> alt.LayerChart:
             alt.Tooltip("excess_text:N", title=f"Above {cut_text(trend)} by, inches"),
             alt.Tooltip("all_entries:Q", title="Entries", format=",d"),
         ],
+        full="whole",
     )  # fmt: skip
     return layered(trend, told, drawn)
 

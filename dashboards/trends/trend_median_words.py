@@ -16,7 +16,7 @@ PALE = (
     "The median of entries moves far less than the deer do, for only the top of them is in the book; a clear change says something, "
     "no change hardly anything."
 )
-STEP = "A minimum changed in these seasons: this test cannot tell a step from a trend, so look at the seasons around the change."
+STEP = "A minimum or another rule changed in these seasons: this test cannot tell a step from a trend, so look at the seasons around the change."
 
 
 def sentences(trend: Trend) -> list[str]:
@@ -24,7 +24,7 @@ def sentences(trend: Trend) -> list[str]:
     told = [_whole(trend)]
     if trend.ranks is not None:
         told.append(PALE)
-        if trend.counted.minimum.changes.height:
+        if trend.counted.minimum.changes.height or trend.counted.rule_changes.height:
             told.append(STEP)
     return [*told, *_serial(trend), *_within_areas(trend), *_spreads(trend)]
 
