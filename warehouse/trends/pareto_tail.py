@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 import polars as pl
 from scipy.optimize import brentq, minimize_scalar
 from scipy.special import exprel
@@ -86,15 +87,15 @@ class _Excesses:
         return float(-self.entries * (np.log(scale) + spent))
 
 
-def fit_tail(excesses: Floats) -> ParetoTail | None:
+def fit_tail(excesses: Floats, counts: npt.ArrayLike | None = None) -> ParetoTail | None:
     """The generalised Pareto distribution of greatest likelihood; None for fewer than 30 excesses, or all of them
     alike.
 
-    `excesses`: at least 0. The likelihood is maximised over shape / scale alone, for which the best shape is the mean
+    `excesses`: at least 0; with `counts`, how many entries have each. The likelihood is maximised over shape / scale alone, for which the best shape is the mean
     of log(1 + excess * shape / scale) (Grimshaw 1993, Technometrics 35:185-191); shapes below -1 are left out.
     Covariance: the inverse of the observed information, by differences.
     """
-    data = _data(excesses)
+    data = _data(excesses, counts)
     if data.entries < FEWEST or data.values.size < 2:
         return None
     scale, shape = _best(data)
@@ -151,7 +152,9 @@ def profile_shape(excesses: Floats, level: float = 0.95) -> tuple[float, float] 
     return float(lower), float(brentq(over, max(tail.shape, lowest), highest))
 
 
-def stability(scores: Floats, cuts: Iterable[float], grid: float = 0.0) -> pl.DataFrame:
+def stability(
+    scores: Floats, cuts: Iterable[float], grid: float = 0.0, counts: npt.ArrayLike | None = None
+) -> pl.DataFrame:
     """The tail at each cut, for finding the lowest one above which shape and modified scale (scale - shape * cut) stay
     put.
 
@@ -159,22 +162,27 @@ def stability(scores: Floats, cuts: Iterable[float], grid: float = 0.0) -> pl.Da
     the mean excess where there is no entry. `grid`: the scores' step, half of which is added to each excess. Coles
     2001, 4.3.4.
     """
-    ordered = np.sort(np.asarray(scores, dtype=np.float64))
-    rows = [_at_cut(ordered[np.searchsorted(ordered, cut) :] - cut + grid / 2, cut) for cut in cuts]
+    data = _data(scores, counts)
+    rows = []
+    for cut in cuts:
+        above = data.values >= cut
+        rows.append(_at_cut(data.values[above] - cut + grid / 2, data.counts[above], cut))
     return pl.DataFrame(rows, schema=STABILITY, orient="row")
 
 
-def _at_cut(excesses: Floats, cut: float) -> tuple[float | None, ...]:
-    mean = float(excesses.mean()) if excesses.size else None
-    tail = fit_tail(excesses)
+def _at_cut(excesses: Floats, counts: Floats, cut: float) -> tuple[float | None, ...]:
+    entries = int(counts.sum())
+    mean = float(excesses @ counts / entries) if entries else None
+    tail = fit_tail(excesses, counts)
     if tail is None:
-        return cut, excesses.size, None, None, None, mean
-    return cut, excesses.size, tail.scale, tail.scale - tail.shape * cut, tail.shape, mean
+        return cut, entries, None, None, None, mean
+    return cut, entries, tail.scale, tail.scale - tail.shape * cut, tail.shape, mean
 
 
-def _data(excesses: Floats) -> _Excesses:
-    values, counts = np.unique(np.asarray(excesses, dtype=np.float64), return_counts=True)
-    return _Excesses(values, counts.astype(np.float64))
+def _data(excesses: Floats, counts: npt.ArrayLike | None = None) -> _Excesses:
+    values, place = np.unique(np.asarray(excesses, dtype=np.float64), return_inverse=True)
+    weights = None if counts is None else np.asarray(counts, dtype=np.float64)
+    return _Excesses(values, np.bincount(place, weights, minlength=len(values)).astype(np.float64))
 
 
 def _log_ratio(stretch: Floats) -> Floats:

@@ -145,3 +145,9 @@ def test_the_profile_interval_holds_the_true_shape() -> None:
     found = [profile_shape(drawn(-0.1, 60, seed)) for seed in range(100)]
     within = [interval is not None and interval[0] <= -0.1 <= interval[1] for interval in found]
     assert np.mean(within) == pytest.approx(0.95, abs=0.04)
+
+
+def test_counted_excesses_are_those_one_by_one() -> None:
+    values, times = np.unique(RAIN - 30, return_counts=True)
+    assert tail_of(RAIN - 30).scale == fit_tail(values, times).scale  # type: ignore[union-attr]
+    assert stability(values + 30, [30, 40], counts=times).equals(stability(RAIN, [30, 40]))

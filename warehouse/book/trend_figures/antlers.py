@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import duckdb
-import numpy as np
 import polars as pl
 
 from warehouse.book import database
@@ -81,7 +80,7 @@ def read_antlers(path: Path, settings: TrendSettings, wait: float = database.WAI
     return Antlers(
         place=place, counted=counted, kept=int(scores["entries"].sum()), effort=effort, filling=filling,
         by_season=_by_season(measures, counted.unit).join(years, on="season", maintain_order="left"),
-        by_weapon=_quartiles(measures.filter(kind="weapon"), ["weapon_class", "measure"], counted.unit),
+        by_weapon=_by_weapon(measures.filter(kind="weapon"), counted),
         by_age=_quartiles(measures.filter(kind="age"), ["age_half_years", "measure"], counted.unit),
         scores=scores, quantiles=_quantiles(complete, counted), tail=_tail(complete, counted, areas, effort, filling),
     )  # fmt: skip
@@ -91,15 +90,24 @@ def _choose(
     connection: duckdb.DuckDBPyConnection, counted: Counted, settings: TrendSettings, areas: pl.DataFrame
 ) -> None:
     """Put the entries of the place into the temporary table `chosen`."""
-    asked = {**of_place(settings, areas), "cut": counted.cut, "last_season": counted.last_season}
+    asked = {**of_place(counted, areas), "cut": counted.cut, "last_season": counted.last_season}
     connection.execute(f"CREATE OR REPLACE TEMP TABLE chosen AS {text_of_query('chosen', FOLDER)}", asked)
 
 
 def _by_season(measures: pl.DataFrame, unit: int) -> pl.DataFrame:
     """By district, and for all of them together."""
     each = measures.filter(kind="season").select("district", "season", "measure", "twice", "entries")
-    both = pl.concat([each.with_columns(district=pl.lit(None, pl.String)), each])
-    return _quartiles(both, ["district", "measure", "season"], unit)
+    together = (
+        each.group_by("season", "measure", "twice")
+        .agg(pl.col("entries").sum())
+        .with_columns(district=pl.lit(None, pl.String))
+    )
+    return _quartiles(pl.concat([together.select(each.columns), each]), ["district", "measure", "season"], unit)
+
+
+def _by_weapon(measures: pl.DataFrame, counted: Counted) -> pl.DataFrame:
+    of_class = pl.col("weapon").replace_strict(counted.weapon_classes, default=None, return_dtype=pl.String)
+    return _quartiles(measures.with_columns(weapon_class=of_class), ["weapon_class", "measure"], counted.unit)
 
 
 def _quartiles(cells: pl.DataFrame, by: list[str], unit: int) -> pl.DataFrame:
@@ -119,12 +127,12 @@ def _tail(
 ) -> Tail:
     """A score on the grid of units stands for half a unit to either side of it, so that the tail begins half a unit lower."""
     half = 0.5 / counted.unit
-    scores = np.repeat(complete["score_units"].to_numpy() / counted.unit, complete["entries"].to_numpy())
+    scores, entries = complete["score_units"].to_numpy() / counted.unit, complete["entries"].to_numpy()
     cut = counted.cut / counted.unit
-    found = fit_tail(scores - cut + half)
+    found = fit_tail(scores - cut + half, entries)
     above = _above(counted, areas, effort, filling)
     level = return_level(found, cut - half, above, ONE_IN) if found and above and above < 1 else None
-    return Tail(found, above, level, stability(scores, [cut + step for step in STEPS], grid=2 * half))
+    return Tail(found, above, level, stability(scores, [cut + step for step in STEPS], grid=2 * half, counts=entries))
 
 
 def _above(counted: Counted, areas: pl.DataFrame, effort: ChosenEffort, filling: Filling) -> float | None:

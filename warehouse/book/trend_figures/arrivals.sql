@@ -2,7 +2,7 @@
 SELECT season, CASE $clock WHEN 'measured' THEN measured_on ELSE accepted_on END AS known_on, count(*) AS entries
 FROM counted
 WHERE score_units >= $cut
-  AND (len($weapons::VARCHAR[]) = 0 OR list_contains($weapons::VARCHAR[], weapon) OR list_contains($weapons::VARCHAR[], weapon_class))
+  AND (len($weapons::VARCHAR[]) = 0 OR list_contains($weapons::VARCHAR[], weapon))
 GROUP BY season, known_on
 HAVING known_on IS NOT NULL
 ORDER BY ALL

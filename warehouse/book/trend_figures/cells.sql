@@ -3,6 +3,6 @@
 SELECT area_code, season, count(*) FILTER (score_units >= $cut) AS entries, count(*) FILTER (score_units >= $second) AS above_second,
        count(*) FILTER (score_units < $cut) AS dropped, quantile_cont(score_units - $cut, 0.5) FILTER (score_units >= $cut) / $unit AS median_excess
 FROM counted
-WHERE len($weapons::VARCHAR[]) = 0 OR list_contains($weapons::VARCHAR[], weapon) OR list_contains($weapons::VARCHAR[], weapon_class)
+WHERE len($weapons::VARCHAR[]) = 0 OR list_contains($weapons::VARCHAR[], weapon)
 GROUP BY area_code, season
 ORDER BY ALL

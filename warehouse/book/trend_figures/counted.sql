@@ -8,11 +8,10 @@ accepted AS (
         SELECT entry_id, made_at::DATE AS day FROM entry_revision SEMI JOIN settled USING (entry_id) WHERE status = 'accepted'
         UNION ALL SELECT entry_id, happened_at::DATE FROM live_event WHERE kind IN ('accept', 'panel-result'))
     GROUP BY entry_id)
-SELECT s.entry_id, s.revision_id, coalesce(p.present_code, s.area_code) AS area_code, s.season, s.weapon, w.weapon_class, s.antler_state, s.measurer,
-       s.score, s.score_units, s.minimum_units, s.margin, s.taken_on, s.measured_on, coalesce(a.day, s.received_on) AS accepted_on
+SELECT s.entry_id, s.revision_id, coalesce(p.present_code, s.area_code) AS area_code, s.season, s.weapon, s.antler_state, s.measurer,
+       s.score, s.score_units, s.minimum_units, s.margin, s.measured_on, coalesce(a.day, s.received_on) AS accepted_on
 FROM standing s
 LEFT JOIN area_present p ON p.area_code = s.area_code
-LEFT JOIN weapon w ON w.weapon = s.weapon
 LEFT JOIN accepted a ON a.entry_id = s.entry_id
 WHERE s.book = $book AND s.category = $category AND s.qualifies
   AND ($first_season::VARCHAR IS NULL OR s.season >= $first_season) AND ($last_season::VARCHAR IS NULL OR s.season <= $last_season)

@@ -1,5 +1,6 @@
 """One pass over the book: every entry that qualifies, counted into frames that no longer grow with the entries."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
@@ -29,7 +30,8 @@ class Counted:
     row where the area was none. `cells`: area_code (null: not known), season, entries, above_second, dropped, median_excess
     (inches). `arrivals`: season, known_on, entries, by clock ("accepted", "measured"). `began`: the day of the book's first
     event. `present`: area code -> the code that its renames and mergers have led to. `rule_changes`: season, what (names
-    of the rules of the record book, minimums apart, that are others from then on).
+    of the rules of the record book, minimums apart, that are others from then on). `weapons`: those that were asked for, one by one; () for any. `weapon_classes`: weapon -> its
+    class.
     """
 
     unit: int
@@ -44,6 +46,8 @@ class Counted:
     began: date | None
     present: dict[str, str]
     rule_changes: pl.DataFrame
+    weapons: tuple[str, ...]
+    weapon_classes: dict[str, str]
 
     @property
     def is_empty(self) -> bool:
@@ -71,7 +75,9 @@ def count_entries(connection: duckdb.DuckDBPyConnection, settings: TrendSettings
     )
     minimum = common_minimum(in_force)
     cut = _cut(settings, minimum, unit)
-    cuts: dict[str, Parameter] = {"cut": cut, "weapons": list(settings.weapons)}
+    classes = dict(connection.execute("SELECT weapon, weapon_class FROM weapon").fetchall())
+    weapons = one_by_one(settings.weapons, classes)
+    cuts: dict[str, Parameter] = {"cut": cut, "weapons": list(weapons)}
     second = cut + settings.second * unit
     ground = _ask(connection, "ground", of_book)
     named = _ask(connection, "areas", {"last_season": window["last_season"]})
@@ -82,8 +88,14 @@ def count_entries(connection: duckdb.DuckDBPyConnection, settings: TrendSettings
         arrivals={clock: _ask(connection, "arrivals", {**cuts, "clock": clock}) for clock in CLOCKS},
         began=connection.execute("SELECT min(happened_at)::DATE FROM event").fetchall()[0][0],
         present=dict(connection.execute("SELECT area_code, min(present_code) FROM area_present GROUP BY area_code").fetchall()),
-        rule_changes=_rule_changes(_ask(connection, "rules", {"book": settings.book}), held["season"]),
+        weapons=weapons, weapon_classes=classes, rule_changes=_rule_changes(_ask(connection, "rules", {"book": settings.book}), held["season"]),
     )  # fmt: skip
+
+
+def one_by_one(asked: Sequence[str], classes: Mapping[str, str]) -> tuple[str, ...]:
+    """Weapons and classes of weapons as weapons. Of what is neither there is no entry: it stays, for () would mean any."""
+    weapons = (weapon for weapon, of in classes.items() if weapon in asked or of in asked)
+    return tuple(weapons) or tuple(asked)
 
 
 def make_counted(connection: duckdb.DuckDBPyConnection, settings: TrendSettings) -> None:

@@ -1,7 +1,7 @@
 -- grain: one minimum of another record book of $category, above the one that counted entries had to reach, and one distance from it (units, at most
 -- $reach either way): how many counted entries lie so. `gap`: how far it lies above the highest minimum that one of them had to reach
 -- A book that ranks by another score, or does not take the weapon, has no minimum for the head. What heads share is worked out once, as in `standing`.
-WITH kind AS (SELECT DISTINCT season, weapon, weapon_class, antler_state, score FROM counted),
+WITH kind AS (SELECT * FROM (SELECT DISTINCT season, weapon, antler_state, score FROM counted) JOIN weapon USING (weapon)),
 higher AS (                                  -- a minimum for the weapon class goes before one for any, then one for the antler state
     SELECT k.season, k.weapon, k.antler_state, k.score, m.book,
            arg_max(m.minimum_units, (m.weapon_class <> 'any')::INTEGER * 2 + (m.antler_state <> 'any')::INTEGER) AS minimum_units

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import duckdb
-import numpy as np
 import polars as pl
 
 from warehouse.book import database
@@ -146,4 +145,4 @@ def _tail(margins: pl.DataFrame, unit: int) -> ParetoTail | None:
     """Of the margins more than an inch above their minimum, in inches; each stands for half a unit to either side."""
     beyond = margins.filter(pl.col("margin") >= unit)
     excesses = (beyond["margin"].to_numpy() - unit + 0.5) / unit
-    return fit_tail(np.repeat(excesses, beyond["entries"].to_numpy()))
+    return fit_tail(excesses, beyond["entries"].to_numpy())

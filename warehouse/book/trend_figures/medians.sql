@@ -2,6 +2,6 @@
 SELECT season, quantile_cont(score_units - $cut, 0.5) / $unit AS median_excess
 FROM counted
 WHERE score_units >= $cut AND list_contains($areas::VARCHAR[], area_code)
-  AND (len($weapons::VARCHAR[]) = 0 OR list_contains($weapons::VARCHAR[], weapon) OR list_contains($weapons::VARCHAR[], weapon_class))
+  AND (len($weapons::VARCHAR[]) = 0 OR list_contains($weapons::VARCHAR[], weapon))
 GROUP BY season
 ORDER BY season

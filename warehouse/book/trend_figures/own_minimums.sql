@@ -2,6 +2,6 @@
 SELECT season, minimum_units, score_units, count(*) AS entries
 FROM counted
 WHERE list_contains($areas::VARCHAR[], area_code)
-  AND (len($weapons::VARCHAR[]) = 0 OR list_contains($weapons::VARCHAR[], weapon) OR list_contains($weapons::VARCHAR[], weapon_class))
+  AND (len($weapons::VARCHAR[]) = 0 OR list_contains($weapons::VARCHAR[], weapon))
 GROUP BY ALL
 ORDER BY ALL

@@ -79,7 +79,7 @@ def read_trend(path: Path, settings: TrendSettings, wait: float = database.WAIT_
     with reading_as_of(path, settings.as_of, wait) as connection:
         counted = count_entries(connection, settings)
         place, areas = choose_ground(counted, settings)
-        asked = of_place(settings, areas)
+        asked = of_place(counted, areas)
         medians = frame(connection, "medians", {**asked, "cut": counted.cut, "unit": counted.unit}, folder=FOLDER)
         entries = frame(connection, "own_minimums", asked, folder=FOLDER) if settings.spread else None
     return _trend(settings, counted, place, areas, medians, entries)
@@ -101,9 +101,9 @@ def choose_ground(counted: Counted, settings: TrendSettings) -> tuple[str, pl.Da
     return name, areas
 
 
-def of_place(settings: TrendSettings, areas: pl.DataFrame) -> dict[str, Parameter]:
+def of_place(counted: Counted, areas: pl.DataFrame) -> dict[str, Parameter]:
     """The parameters of queries about the entries of the place."""
-    return {"areas": areas["area_code"].to_list(), "weapons": list(settings.weapons)}
+    return {"areas": areas["area_code"].to_list(), "weapons": list(counted.weapons)}
 
 
 def _trend(
