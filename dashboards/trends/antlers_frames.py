@@ -10,7 +10,8 @@ from dashboards.trends.measures import MEASURES, amount_text
 from dashboards.words import WEAPON_CLASSES
 from warehouse.book.trend_figures.antlers import Antlers
 from warehouse.trends.code_book_antlers import AGES, LINES, MEDIANS, QUANTILES, TAIL, WEAPONS
-from warehouse.trends.entry_quantiles import entry_quantiles
+from warehouse.trends.grouped_quantiles import grouped_quantiles
+from warehouse.trends.quantile_trend import TAUS
 
 ALL, UNKNOWN = "(all)", "(not known)"
 
@@ -84,7 +85,11 @@ def _with_state(frame: pl.DataFrame, antlers: Antlers) -> pl.DataFrame:
 
 def _quantiles(antlers: Antlers, lines: pl.DataFrame) -> pl.DataFrame:
     unit = antlers.counted.unit
-    found = entry_quantiles(antlers.scores.select("season", value=pl.col("score_units") / unit, entries="entries"))
+    scores = antlers.scores.select("season", value=pl.col("score_units") / unit, entries="entries")
+    wide = grouped_quantiles(scores, ["season"], {str(tau): tau for tau in TAUS})
+    found = wide.unpivot(index=["season", "entries"], variable_name="tau", value_name="value").with_columns(
+        pl.col("tau").cast(pl.Float64)
+    ).sort("season", "tau")  # fmt: skip
     years = antlers.counted.seasons.select("season", "year")
     placed = _with_state(found.join(years, on="season", how="left"), antlers).join(lines, on="tau", how="left")
     complete = placed.filter(state="complete")["year"]

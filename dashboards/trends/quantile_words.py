@@ -3,14 +3,15 @@
 from dashboards.number_words import limits, share, signed
 from dashboards.trends.tail_words import only_class
 from warehouse.book.trend_figures.antlers import Antlers
-from warehouse.trends.quantile_trend import FEWEST_BEYOND, FEWEST_SEASONS, QuantileTrend
+from warehouse.trends.quantile_trend import FEWEST_BEYOND, QuantileTrend
+from warehouse.trends.rank_trend import MINIMUM_SEASONS
 from warehouse.trends.tails import mean_gain_of_share
 from warehouse.trends.verdict import direction
 
 NAMES = {0.5: "Median", 0.75: "Upper quarter", 0.9: "Upper tenth"}
 """What a quantile is called; above it lie half, a quarter, a tenth of the entries."""
 REFUSALS = {
-    "few-seasons": f"no line, for fewer than {FEWEST_SEASONS} complete seasons have entries",
+    "few-seasons": f"no line, for fewer than {MINIMUM_SEASONS} complete seasons have entries",
     "few-beyond": f"no line, for fewer than {FEWEST_BEYOND} entries are to be expected beyond it",
 }
 """Why there is no line."""

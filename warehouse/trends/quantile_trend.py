@@ -19,8 +19,9 @@ import numpy.typing as npt
 import polars as pl
 
 from warehouse.trends.arrays import Floats
+from warehouse.trends.rank_trend import enough
 
-FEWEST_SEASONS = 8  # house rule, no source
+TAUS = (0.5, 0.75, 0.9)
 FEWEST_BEYOND = 5  # entries to be expected beyond the quantile (house rule, no source)
 SEED = 1934  # of the seasons drawn, so that a page is the same each time
 EXACT, ROUGH = 1e-11, 1e-5  # how far tilts are halved, in spans of score over spans of years: the lines, the repeats
@@ -111,7 +112,7 @@ class _Search:
 
 
 def quantile_trends(
-    years: Floats, scores: Floats, taus: Sequence[float] = (0.5, 0.75, 0.9), repeats: int = 200, *,
+    years: Floats, scores: Floats, taus: Sequence[float] = TAUS, repeats: int = 200, *,
     counts: npt.ArrayLike | None = None, level: float = 0.95, seed: int = SEED,
 ) -> list[QuantileTrend]:  # fmt: skip
     """The line of each quantile in `taus`, in their order.
@@ -120,7 +121,7 @@ def quantile_trends(
     are the percentiles of the slopes of `repeats` books, each of as many seasons drawn anew.
     """
     data = _seasons(years, scores, counts)
-    entries, few = data.sizes.sum(), data.years.size < FEWEST_SEASONS
+    entries, few = data.sizes.sum(), not enough(data.years.size)
     refusals: list[Refused | None] = [
         "few-seasons" if few else "few-beyond" if entries * min(tau, 1 - tau) < FEWEST_BEYOND - 1e-9 else None
         for tau in taus

@@ -23,7 +23,6 @@ MEASURES = ("score", "beam", "h1", "spread", "points", "age")
 ONE_IN = 1_000
 STEPS = (0, 2, 5, 10, 15)  # inches above the cut at which the tail is fitted again
 QUARTILES = {"lower_quarter": 0.25, "middle": 0.5, "upper_quarter": 0.75}
-SEED = 20_261_126  # of the resampled seasons: the same book gives the same interval
 
 
 @dataclass(frozen=True)
@@ -119,7 +118,7 @@ def _quartiles(cells: pl.DataFrame, by: list[str], unit: int) -> pl.DataFrame:
 def _quantiles(complete: pl.DataFrame, counted: Counted) -> tuple[QuantileTrend, ...]:
     inches = complete["score_units"].to_numpy() / counted.unit
     years = complete["year"].cast(pl.Float64).to_numpy()
-    return tuple(quantile_trends(years, inches, counts=complete["entries"].to_numpy(), seed=SEED))
+    return tuple(quantile_trends(years, inches, counts=complete["entries"].to_numpy()))
 
 
 def _tail(
