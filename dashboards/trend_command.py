@@ -39,7 +39,7 @@ def _rates(asked: argparse.Namespace, settings: TrendSettings) -> Iterable[str]:
 
 def _antlers(asked: argparse.Namespace, settings: TrendSettings) -> Iterable[str]:
     antlers = read_antlers(asked.book, settings, asked.wait)
-    return antlers_report.json_lines(antlers) if asked.json else antlers_report.report(antlers, settings)
+    return antlers_report.json_lines(antlers, settings) if asked.json else antlers_report.report(antlers, settings)
 
 
 def _check_antlers(asked: argparse.Namespace) -> None:

@@ -8,13 +8,13 @@ import polars as pl
 
 from dashboards.arguments import NOTICE
 from dashboards.trends.antlers_frames import ALL, AntlersFrames, frames_of
-from dashboards.trends.antlers_words import aged, cut_text, sections
+from dashboards.trends.antlers_words import aged, sections
+from dashboards.trends.asked_line import asked
 from dashboards.trends.json_line import json_line
 from dashboards.trends.measures import MEASURES
 from dashboards.trends.report_lines import section, subject
 from warehouse.book.trend_figures.antlers import Antlers
 from warehouse.book.trend_figures.settings import TrendSettings
-from warehouse.eighths import text_of
 
 
 def report(antlers: Antlers, settings: TrendSettings) -> Iterator[str]:
@@ -59,12 +59,19 @@ def _figure(value: float | None) -> str:
     return "-" if value is None else f"{value:.2f}"
 
 
-def json_lines(antlers: Antlers) -> Iterator[str]:
+def json_lines(antlers: Antlers, settings: TrendSettings) -> Iterator[str]:
     """One object "antlers" first, then one for each row of the frames: "median" (a district, season and measure),
     "weapon-median", "age-median", "season-quantile", "quantile-line", "tail".
     """
     frames = frames_of(antlers)
-    yield json_line({"kind": "antlers", **_summary(antlers), "sentences": sections(antlers, frames)})
+    yield json_line(
+        {
+            "kind": "antlers",
+            **asked(settings, antlers.place, antlers.counted),
+            **_summary(antlers),
+            "sentences": sections(antlers, frames),
+        }
+    )
     rows = {"median": frames.medians, "weapon-median": frames.weapons, "age-median": frames.ages, "season-quantile": frames.quantiles,
             "quantile-line": frames.lines, "tail": frames.tail}  # fmt: skip
     for kind, frame in rows.items():
@@ -73,11 +80,8 @@ def json_lines(antlers: Antlers) -> Iterator[str]:
 
 
 def _summary(antlers: Antlers) -> dict[str, Any]:
-    counted, tail = antlers.counted, antlers.tail
-    minimum = counted.minimum.units
+    tail = antlers.tail
     return {
-        "place": antlers.place, "unit": counted.unit, "cut": cut_text(antlers), "cut_units": counted.cut,
-        "common_minimum": None if minimum is None else text_of(minimum, counted.unit), "common_minimum_units": minimum,
         "kept": antlers.kept, "aged": aged(antlers), "effort": antlers.effort.kind,
         "effort_known": antlers.effort.known,
         "above_per_effort": tail.above,

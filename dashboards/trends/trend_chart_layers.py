@@ -44,7 +44,7 @@ def layered(trend: Trend, seasons: pl.DataFrame, drawn: Drawn, more: Sequence[al
         state_text=pl.col("state").replace_strict(STATES),
     )
     y = _values(shown, drawn)
-    layers = [*_line(shown, drawn, y), *_changes(trend), *_marks(shown, drawn, y), *more, _counts(shown)]
+    layers = [*_line(shown, drawn), *_changes(trend), *_marks(shown, drawn, y), *more, _counts(shown)]
     chart: alt.LayerChart = alt.LayerChart(layer=layers).properties(height=HEIGHT)
     return chart
 
@@ -98,9 +98,9 @@ def _marks(seasons: pl.DataFrame, drawn: Drawn, y: alt.Y) -> list[alt.Chart]:
     return [bars, dots]
 
 
-def _line(seasons: pl.DataFrame, drawn: Drawn, y: alt.Y) -> list[alt.Chart]:
+def _line(seasons: pl.DataFrame, drawn: Drawn) -> list[alt.Chart]:
     """The fitted line: whole over the seasons it rests on, dashed before and after them."""
-    used = seasons.filter("used")["year"]
+    used = seasons.filter(drawn.full)["year"]
     if used.is_empty() or seasons[drawn.line].is_null().all():
         return []
     first, last = used[0], used[-1]

@@ -42,6 +42,10 @@ def _measure(trend: Trend, settings: TrendSettings) -> list[str]:
     if trend.effort.known < 1:
         known = f"{100 * trend.effort.known:.0f} % of the areas and seasons"
     told = [f"Effort: {MEASURES[kind]}, known for {known}."]
+    if settings.weapons and kind != "area":
+        told.append(
+            f"The {MEASURES[kind]} are those of every weapon: hunters who go over to another weapon would look like a trend."
+        )
     return [*told, DENSITY] if kind == "area" else told
 
 
@@ -55,7 +59,7 @@ def _ground(trend: Trend) -> list[str]:
         return []
     why = "covered by the book" if trend.effort.kind is None else "covered by the book, and their effort known,"
     return [
-        f"The rate is of the {counted(kept, 'area')} of {areas} that were {why} in each of its seasons; {counted(without, 'entry', 'entries')} of the "
+        f"The rate is of {kept} of {areas} areas: those that were {why} in each of its seasons; {counted(without, 'entry', 'entries')} of the "
         "others are in no rate of this place: ground that comes or goes would look like a trend."
     ]
 

@@ -13,7 +13,9 @@ from warehouse.eighths import text_expr
 from warehouse.trends.code_book import AREAS, DISTRICTS, SEASONS
 from warehouse.trends.rate_trend import share_band
 
-RATES = ("rate", "rate_lower", "rate_upper", "fitted", "fitted_lower", "fitted_upper")
+RATES = (
+    "rate", "rate_lower", "rate_upper", "fitted", "fitted_lower", "fitted_upper", "nowcast_rate", "nowcast_lower_rate", "nowcast_upper_rate",
+)  # fmt: skip
 LEVELS = ("level", "level_lower", "level_upper", "smoothed", "smoothed_gamma", "pooled")
 LIMITS = ("lower_998", "lower_95", "upper_95", "upper_998")
 
@@ -42,10 +44,8 @@ def frames_of(trend: Trend) -> TrendFrames:
 
 def _seasons(trend: Trend) -> pl.DataFrame:
     rated = trend.seasons.with_columns(pl.col(RATES) * trend.per)
-    nowcasts = (pl.col(name) / pl.col("effort") * trend.per for name in ("nowcast", "nowcast_lower", "nowcast_upper"))
     unit = trend.counted.unit
     return _with_lines(rated, trend).with_columns(
-        *(cast.name.suffix("_rate") for cast in nowcasts),
         median_text=finest_text(pl.col("median_excess") + trend.counted.cut / unit, unit),
         highest_text=text_expr(pl.col("highest"), unit),
     )

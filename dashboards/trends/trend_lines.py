@@ -6,12 +6,12 @@ from typing import Any
 
 import polars as pl
 
+from dashboards.trends.asked_line import asked, length
 from dashboards.trends.json_line import json_line
 from dashboards.trends.trend_frames import frames_of
 from dashboards.trends.trend_words import headline, sections
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.book.trend_figures.trend import Trend
-from warehouse.eighths import text_of
 from warehouse.trends.common_minimum import shorter_windows
 
 # of the fit, for drawing its band: no use without the formula
@@ -22,7 +22,12 @@ def json_lines(trend: Trend, settings: TrendSettings) -> Iterator[str]:
     """The lines. A length is text, with its whole units beside it; what is unknown or without limit is null."""
     frames = frames_of(trend)
     yield json_line(
-        {"kind": "summary", **_asked(trend, settings), **_found(trend), "sentences": sections(trend, settings)}
+        {
+            "kind": "summary",
+            **asked(settings, trend.place, trend.counted),
+            **_found(trend),
+            "sentences": sections(trend, settings),
+        }
     )
     for kind, frame in (("season", frames.seasons), ("district", frames.districts), ("area", frames.areas)):
         for row in _named(frame, kind).iter_rows(named=True):
@@ -35,26 +40,11 @@ def _named(frame: pl.DataFrame, kind: str) -> pl.DataFrame:
     return frame.rename({"highest_text": "minimum", "highest": "minimum_units", "median_text": "median"})
 
 
-def _asked(trend: Trend, settings: TrendSettings) -> dict[str, Any]:
-    counted = trend.counted
-    return {
-        "book": settings.book, "category": settings.category, "place": trend.place, "district": settings.district,
-        "area_code": settings.area, "weapons": settings.weapons, "first_season": settings.first_season,
-        "last_season": settings.last_season, "as_of": settings.as_of, "spread": settings.spread, "day": settings.day, "unit": counted.unit,
-        **_length("cut", counted.cut, counted.unit), **_length("second_cut", counted.second, counted.unit),
-        **_length("common_minimum", counted.minimum.units, counted.unit),
-    }  # fmt: skip
-
-
-def _length(name: str, units: int | None, unit: int) -> dict[str, Any]:
-    return {name: None if units is None else text_of(units, unit), f"{name}_units": units}
-
-
 def _found(trend: Trend) -> dict[str, Any]:
     unit = trend.counted.unit
     changes = trend.counted.minimum.changes.iter_rows()
     return {
-        "kept": trend.kept, "dropped": trend.dropped, "unplaced": trend.unplaced, "effort": trend.effort.kind,
+        **length("second_cut", trend.counted.second, unit), "kept": trend.kept, "dropped": trend.dropped, "unplaced": trend.unplaced, "effort": trend.effort.kind,
         "effort_known": trend.effort.known, "per": trend.per, "headline": headline(trend), "verdict": trend.verdict,
         "rate": _fit(trend.rate), "share": _fit(trend.share),
         "negative_binomial": asdict(trend.sensitivity) if trend.sensitivity else None,
@@ -64,12 +54,12 @@ def _found(trend: Trend) -> dict[str, Any]:
         "regional": asdict(trend.regional) if trend.regional else None,
         "combined": asdict(trend.combined) if trend.combined else None,
         "minimum_changes": [
-            {"season": season, **_length("before", before, unit), **_length("after", after, unit)} for season, before, after in changes
+            {"season": season, **length("before", before, unit), **length("after", after, unit)} for season, before, after in changes
         ],
         "rule_changes": trend.counted.rule_changes.to_dicts(),
         "newest_against_first": asdict(trend.ends) if trend.ends else None,
         "shorter_windows": [
-            {"first_season": window.first_season, "last_season": window.last_season, **_length("cut", window.units, unit)}
+            {"first_season": window.first_season, "last_season": window.last_season, **length("cut", window.units, unit)}
             for window in shorter_windows(trend.counted.minimum)
         ],
         "clock": trend.filling.clock,

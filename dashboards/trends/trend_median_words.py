@@ -11,7 +11,6 @@ SUPPOSED = (
     "This uses every entry over its own minimum, and rests on the spread, on the normal shape far out, and on a sending-in alike for every "
     "size: a second opinion, no result of its own."
 )
-UNLIKE = 0.05  # the areas' trends differ where a chance of it is smaller
 PALE = (
     "The median of entries moves far less than the deer do, for only the top of them is in the book; a clear change says something, "
     "no change hardly anything."
@@ -32,7 +31,7 @@ def sentences(trend: Trend) -> list[str]:
 def _whole(trend: Trend) -> str:
     ranks = trend.ranks
     if ranks is None:
-        seasons = trend.seasons.filter("used").drop_nulls("median_excess").height
+        seasons = trend.seasons.filter("whole").drop_nulls("median_excess").height
         return (
             f"The median entry has no trend: {counted(seasons, 'season')} with an entry, and fewer than {MINIMUM_SEASONS} tell "
             "nothing by their ranks."
@@ -72,7 +71,7 @@ def _within_areas(trend: Trend) -> list[str]:
         f"({limits(found.lower, found.upper)}); {which_chance(trend)}."
     )
     unlike = f"test of unlike trends: {chance(found.heterogeneity_p)}"
-    if found.heterogeneity_p < UNLIKE:
+    if found.unlike:
         return [told, f"The areas go different ways ({unlike}): no single trend of the median is to be told."]
     return [told, f"No sign that the areas go different ways ({unlike})."]
 

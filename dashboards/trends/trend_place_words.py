@@ -9,10 +9,8 @@ from dashboards.words import counted
 from warehouse.book.trend_figures.trend import Trend
 from warehouse.plain_text import shown
 from warehouse.trends.many_series import Combined
-from warehouse.trends.places import LEVEL_SEASONS
+from warehouse.trends.verdict import CLEAR
 
-STANDS_OUT = 0.05  # of p adjusted for the number of places
-UNLIKE = 50  # per cent: I-squared above which areas have no trend in common
 BY_NAME = (
     "Areas are listed by district and name: an order by rates would be one of chance. A small area’s own rate is mostly chance too; "
     "the smoothed level draws it towards that of all areas, the more the less is known of it."
@@ -33,10 +31,10 @@ def sentences(trend: Trend) -> list[str]:
 
 def _together(found: Combined | None) -> list[str]:
     if found is None:
-        return ["The areas’ trends are not put together: fewer than two areas have one."]
+        return ["The areas’ trends are not put together: of fewer than two one can be held against the others."]
     left_out = f", {counted(found.left_out, 'area')} without a trend left out" if found.left_out else ""
     unlike = f"I-squared {found.i2:.0f} %, test of unlike trends: {chance(found.q_p)}"
-    if found.i2 > UNLIKE:
+    if found.unlike:
         return [
             f"The {found.members} areas go different ways ({unlike}{left_out}): no single trend of them is told; each has its own in "
             "the table."
@@ -53,7 +51,7 @@ def _standing_out(places: pl.DataFrame, kind: str) -> list[str]:
     with_trend = places.drop_nulls("p_adjusted")
     if with_trend.height < 2:
         return []
-    found = with_trend.filter(pl.col("p_adjusted") <= STANDS_OUT)[kind]
+    found = with_trend.filter(pl.col("p_adjusted") <= CLEAR)[kind]
     names = f": {named([shown(name) for name in found])}" if len(found) else ""
     stand = "stands" if len(found) == 1 else "stand"
     return [
@@ -62,10 +60,9 @@ def _standing_out(places: pl.DataFrame, kind: str) -> list[str]:
 
 
 def _levels(trend: Trend) -> list[str]:
-    used = trend.seasons.filter("used")["season"]
-    if used.is_empty():
+    newest = trend.level_seasons
+    if not newest:
         return []
-    newest = used.tail(LEVEL_SEASONS)
     span = newest[0] if len(newest) == 1 else f"{newest[0]} to {newest[-1]}"
     if trend.effort.kind is None:
         return [

@@ -42,7 +42,7 @@ def _seasons(trend: Trend, frames: TrendFrames) -> Iterator[str]:
 def _season(row: dict[str, Any], changed: bool) -> str:
     hollow, mark = " " if row["used"] else "o", "*" if changed else " "
     figures = [
-        row["season"].ljust(8), _count(row["entries"]).rjust(7), rate_interval(row["rate"], row["rate_lower"], row["rate_upper"]).ljust(24),
+        row["season"].ljust(8), _count(row["all_entries"]).rjust(7), rate_interval(row["rate"], row["rate_lower"], row["rate_upper"]).ljust(24),
         _count(row["above_second"]).rjust(10), share(row["share"]).rjust(6), (row["median_text"] or "-").rjust(10),
     ]  # fmt: skip
     state = "" if row["used"] else f"  {STATES[row['state']]}{_nowcast(row)}"

@@ -8,14 +8,16 @@ from warehouse.trends.filling import WATCHED
 
 STATES = {
     "complete": "complete", "incomplete": "not yet complete", "running": "still running", "unknown": "too little seen to tell",
-    "missing": "nothing in the book", "no-effort": "effort not known",
+    "missing": "nothing in the book", "not-covered": "not covered by the book",
+    "no-rate": "not of the rate’s ground",
 }  # fmt: skip
 """A season's state in a cell of a table."""
 _LEFT_OUT = {
     "running": "not ended yet on that day",
     "unknown": "of which too little was seen to tell how complete {it_is}",
     "missing": "of which the book holds nothing at all (missing, not zero)",
-    "no-effort": "of which the effort of the areas that the rate is of is not known",
+    "not-covered": "in which the record book covered nothing of this place",
+    "no-rate": "of which the areas that the rate is of were not covered, or their effort is not known",
 }
 
 
@@ -57,14 +59,14 @@ def _others(trend: Trend) -> list[str]:
         seasons = trend.seasons.filter(state=state)["season"].to_list()
         if seasons:
             told.append(
-                f"In no {'rate' if state == 'no-effort' else 'trend'}: {named(seasons)}, {words.format(it_is='it is' if len(seasons) == 1 else 'they are')}."
+                f"In no {'rate' if state == 'no-rate' else 'trend'}: {named(seasons)}, {words.format(it_is='it is' if len(seasons) == 1 else 'they are')}."
             )
     return told
 
 
 def _nowcasts(trend: Trend) -> list[str]:
     rows = trend.seasons.filter(state="incomplete").select(
-        "season", "entries", "nowcast", "nowcast_lower", "nowcast_upper"
+        "season", "all_entries", "nowcast", "nowcast_lower", "nowcast_upper"
     )
     return [
         f"{season}: {counted(entries, 'entry', 'entries')} so far; it will come to about {total:.0f} ({lower:.0f} to {upper:.0f})."

@@ -16,7 +16,7 @@ def seasons(trend: Trend, frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
     shown = pl.DataFrame(
         {
             "Season": frame["season"],
-            "Entries": frame["entries"],
+            "Entries": frame["all_entries"],
             "Rate (95 % interval)": [rate_interval(row["rate"], row["rate_lower"], row["rate_upper"]) for row in rows],
             f"At or above {second_text(trend)}": frame["above_second"],
             "Share": [share(row["share"]) for row in rows],

@@ -16,7 +16,7 @@ SAID_FIRST = 2  # the trend and what rate and share say together stand above the
 LEGEND = (
     "Small figures at the top: entries counted. A full dot is a season that the trend rests on, a hollow one is not; upright lines are 95 % "
     "intervals, the band that of the fitted line, which is dashed beyond the seasons it rests on. A season without a dot is "
-    "missing in the book."
+    "missing in the book, or has no effort to make a rate of."
 )
 
 

@@ -11,7 +11,7 @@ _SESSION = Column("text", "the session of the panel")
 _LINE = Column("text", "net, gross or a measure of the sheet")
 _KIND = Column("text", "beams; circumferences; points; spreads")
 _P = Column("0 to 1", "chance of a figure so far off if nothing but chance were at work")
-_ADJUSTED = Column("0 to 1", "p with the number of measurers allowed for (Benjamini and Hochberg)")
+_ADJUSTED = Column("0 to 1", "p with the number of tests of that kind allowed for (Benjamini and Hochberg)")
 _OPENS = Column(
     "true or false",
     "whether the figure is a reason to measure again, by others (adjusted p at or under 0.05); it accuses nobody",
@@ -52,7 +52,7 @@ AGAINST_PANEL: dict[str, Column] = {
 DIGITS: dict[str, Column] = {
     "measurer": _MEASURER, "name": _NAME, "line": _KIND,
     "measurements": Column("measures", "of accepted entries"),
-    "move": Column(SHARE, "of them would have to end on another eighth for the eighths to be like those of the other measurers"),
+    "move": Column(SHARE, "of them would have to end on another eighth for the eighths to be as expected"),
     "statistic": Column("number", "Pearson's X2 of the measurer's eighths against an eighth each; of circumferences, against the middle one of the others"),
     "p": _P, "adjusted": _ADJUSTED,
     "even_share": Column(SHARE, "of even eighths"),
@@ -73,7 +73,7 @@ EIGHTHS: dict[str, Column] = {
 """Columns of one last eighth."""
 FIRST_INCH: dict[str, Column] = {
     "measurer": _MEASURER, "name": _NAME,
-    "first_inch": Column(ENTRIES, "less than an inch above the minimum of their season"),
+    "first_inch": Column(ENTRIES, "less than an inch above the minimum of their season, weapon and antlers"),
     "above": Column(ENTRIES, "at or above that minimum, those among them"),
     "share": Column(SHARE, "in the first inch"),
     "expected": Column(SHARE, "in the first inch if the tail above it went on downwards"),

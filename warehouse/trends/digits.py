@@ -1,10 +1,9 @@
 """How measurers round: whether the eighths that a measurer writes are those that deer have.
 
-A long measure (a beam, a spread, a total) has no reason to end on one eighth rather than another. A short one has: a
+A long measure (a beam, a point, a spread) has no reason to end on one eighth rather than another. A short one has: a
 circumference that hardly varies keeps to the eighths about its middle (`density_wave`), so that there a measurer is
 compared with the middle one of all others on the same line: were all their measurements thrown together, one busy measurer
-who rounds would make every careful one look odd. A total near a minimum is cut off in the middle of an inch: keep whole inches
-above it. What stands out is a reason to measure again, and accuses nobody.
+who rounds would make every careful one look odd. What stands out is a reason to measure again, and accuses nobody.
 """
 
 from collections.abc import Collection

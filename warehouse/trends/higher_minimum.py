@@ -39,9 +39,12 @@ def higher_minimums(near: pl.DataFrame, unit: int) -> tuple[HigherMinimum, ...]:
 
 
 def _step(rows: pl.DataFrame, unit: int) -> Caliper | None:
+    gap = float(rows["gap"].min()) / unit  # type: ignore[arg-type]
+    if gap < WINDOW:  # the lower book's own minimum cuts into the half inch below
+        return None
     off = np.repeat(rows["off"].to_numpy() / unit, rows["entries"].to_numpy())
     below, above = int(((off >= -WINDOW) & (off < 0)).sum()), int(((off >= 0) & (off < WINDOW)).sum())
-    least = -min(REACH, int(rows["gap"].min() / unit - WINDOW))  # type: ignore[operator]  # lower down the book's own minimum cuts
+    least = -min(REACH, int(gap - WINDOW))  # lower down the book's own minimum cuts
     elsewhere = placebo_share(placebos(off, [inch for inch in range(least, REACH + 1) if inch], WINDOW))
     if below + above < ENOUGH or elsewhere is None:
         return None

@@ -24,13 +24,16 @@ def adjusted(p: pl.Series) -> pl.Series:
     return pl.Series(p.name, values).fill_nan(None)
 
 
+UNLIKE = 50  # per cent of I-squared (house rule, no source)
+
+
 @dataclass(frozen=True)
 class Combined:
-    """Slopes of `members` counties as one: `slope` with its plain error `se`, and an interval and p that are wider.
+    """Slopes of `members` areas as one: `slope` with its error `se`, its interval and p.
 
-    `fixed` is the slope if all counties had one; `q` on `df` and `q_p` test that they have, `tau2` is the variance of
-    the true slopes, `i2` the per cent of the variation seen that it makes up. Where `i2` is high there is no single
-    trend.
+    `fixed` is the slope if all areas had one; `q` on `df` and `q_p` test that they have, `tau2` is the variance of the true
+    slopes, `i2` the per cent of the variation seen that it makes up. Where `i2` is high there is no single trend. Of areas
+    that share their seasons (`shared_seasons`) `q` to `i2` are of the slopes relative to each other.
     """
 
     members: int
@@ -46,6 +49,11 @@ class Combined:
     tau2: float
     i2: float
     fixed: float
+
+    @property
+    def unlike(self) -> bool:
+        """Whether the slopes are so unlike that there is no single one to be told."""
+        return self.i2 > UNLIKE
 
 
 def combine(slopes: pl.DataFrame, level: float = 0.95) -> Combined | None:

@@ -23,8 +23,8 @@ def area_series(
 
     `areas`: area_code and what shall be kept of it. `seasons`: season, year. `cells`: area_code, season, entries,
     above_second, median_excess. `ground`: area_code, season, covered and a column `kind` (Float; None: entries are only
-    counted). Adds entries, above_second (Int, 0 where there is no cell), median_excess (Float, null), effort (Float), and
-    `counted`: whether the book covered it and its effort is known, or none is asked for.
+    counted). Adds entries, above_second (Int, 0 where there is no cell), median_excess (Float, null), effort (Float),
+    covered, and `counted`: whether the book covered it and its effort is known, or none is asked for.
     """
     effort = pl.lit(None, pl.Float64) if kind is None else pl.when(pl.col(kind) > 0).then(pl.col(kind))
     known = ground.select("area_code", "season", "covered", effort=effort)
@@ -33,16 +33,16 @@ def area_series(
     has_effort = pl.lit(True) if kind is None else pl.col("effort").is_not_null()
     return with_cells.with_columns(
         pl.col("entries", "above_second").fill_null(0).cast(pl.Int64), counted=pl.col("covered") & has_effort
-    ).drop("covered")
+    )
 
 
 def summed(series: pl.DataFrame, by: str | None, kind: Effort | None) -> pl.DataFrame:
     """Rows of `area_series` summed over the areas of each `by` (None: of all) and season.
 
     `kind`: as of `area_series`. Columns: series (the value of `by`, '' for all), season, year, entries (of the areas that are
-    counted throughout, see `constant_ground`; 0 where they are not), all_entries, above_second (of every area: a share needs
-    no effort), effort (of the same areas as entries; 1 where entries are only counted; null: not known in that season), areas
-    (how many of them).
+    counted throughout, see `constant_ground`; null in a season that is not among theirs), all_entries, above_second (of every area: a share needs
+    no effort), effort (of the same areas as entries; 1 where entries are only counted; null as entries), areas (how many of them), ground
+    (how many areas the book covered).
     """
     keyed = series.with_columns(pl.lit("").alias("series") if by is None else pl.col(by).alias("series"))
     parts = keyed.partition_by("series", maintain_order=True) if by != "area_code" else [keyed]
@@ -56,12 +56,13 @@ def summed(series: pl.DataFrame, by: str | None, kind: Effort | None) -> pl.Data
         kept.group_by("series", "season", "year", maintain_order=True)
         .agg(
             pl.col("entries").filter("kept").sum(),
+            pl.col("covered").sum().alias("ground"),
             pl.col("entries").sum().alias("all_entries"),
             pl.col("above_second").sum(),
             pl.col("effort").filter("kept").sum(),
             pl.col("kept").sum().alias("areas"),
         )
-        .with_columns(effort=effort)
+        .with_columns(effort=effort, entries=pl.when(pl.col("areas") > 0).then("entries"))
     )
 
 
@@ -69,7 +70,8 @@ def constant_ground(series: pl.DataFrame, alone: bool = False) -> pl.Series:
     """Which rows of the areas of one place make its series: the same areas in each of its seasons.
 
     Of several choices of seasons (those with so many areas or more, those of each area), each with the areas that are counted
-    in all of them, that which holds the most rows is taken; one with at least eight seasons goes before any with fewer.
+    in all of them, that which holds the most rows is taken, of equal ones that with more seasons; one with at least eight
+    seasons goes before any with fewer.
     `alone`: each area is a place by itself, and all that is counted is kept.
     """
     if alone or series.is_empty():
@@ -95,5 +97,6 @@ def _common(counted: Flags, seasons: Flags) -> Flags:
     return np.logical_and.outer(areas, seasons)
 
 
-def _size(kept: Flags) -> tuple[bool, int]:
-    return int(kept.any(axis=0).sum()) >= MINIMUM_SEASONS, int(kept.sum())
+def _size(kept: Flags) -> tuple[bool, int, int]:
+    seasons = int(kept.any(axis=0).sum())
+    return seasons >= MINIMUM_SEASONS, int(kept.sum()), seasons

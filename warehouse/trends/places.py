@@ -67,6 +67,11 @@ def together(series: pl.DataFrame, trends: pl.DataFrame) -> tuple[Combined | Non
     return combined, trends.with_columns(((drawn.exp() - 1) * 100).alias("shrunk_percent"))
 
 
+def level_years(series: pl.DataFrame) -> list[int]:
+    """The newest years of `series` (as of `place_trends`), up to `LEVEL_SEASONS` of them, which a level is of."""
+    return sorted(series["year"].unique().to_list())[-LEVEL_SEASONS:]
+
+
 def levels(series: pl.DataFrame, kind: Effort | None) -> pl.DataFrame:
     """The level of every place over its newest `LEVEL_SEASONS` seasons.
 
@@ -76,7 +81,7 @@ def levels(series: pl.DataFrame, kind: Effort | None) -> pl.DataFrame:
     else ""), expected, and the limits of the funnel as entries: lower_998, lower_95, upper_95, upper_998, and funnel_phi. Where entries are
     only counted (`kind` None) places are of unequal ground: they are not drawn to one mean, nor told apart by a funnel about it.
     """
-    newest = sorted(series["year"].unique().to_list())[-LEVEL_SEASONS:]
+    newest = level_years(series)
     sums = (
         series.filter(pl.col("year").is_in(newest))
         .group_by("series", maintain_order=True)

@@ -17,6 +17,8 @@ from warehouse.trends.rank_trend import continuity_z, rank_variance, slope_limit
 
 ENOUGH_TO_CORRELATE = 10  # seasons (Hirsch & Slack 1984, Water Resour. Res. 20:727-732, found fewer too few)
 
+UNLIKE = 0.05  # chance under which blocks are unlike
+
 
 @dataclass(frozen=True)
 class RegionalTrend:
@@ -42,6 +44,11 @@ class RegionalTrend:
     heterogeneity_p: float
     variance_correlated: float | None
     p_correlated: float | None
+
+    @property
+    def unlike(self) -> bool:
+        """Whether the blocks go different ways, so that there is no single slope to be told."""
+        return self.heterogeneity_p < UNLIKE
 
 
 def regional_kendall(blocks: pl.DataFrame, level: float = 0.95) -> RegionalTrend:

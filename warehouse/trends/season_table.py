@@ -11,24 +11,36 @@ def season_table(sums: pl.DataFrame, seasons: pl.DataFrame, filling: Filling) ->
     """The seasons of one place with intervals, state and nowcast.
 
     `sums`: the rows of `place_series.summed` of that place. `seasons`: season, year, present, in order.
-    Columns: season, year, `state` ("complete", "incomplete", "running", "unknown" as in `filling`; "missing": the book holds no
-    entry of that season; "no-effort": what stands behind the entries of the areas that are counted is not known), `whole`
-    (whether a trend of shares or scores may rest on it), `used` (whether one of rates may, too), entries, all_entries, above_second, areas (Int; null where missing), effort, rate, rate_lower, rate_upper (per
-    unit of effort, Garwood), share, share_lower, share_upper (of all entries, Clopper-Pearson), completeness, nowcast,
-    nowcast_lower, nowcast_upper (entries, only where incomplete).
+    Columns: season, year, `state` ("complete", "incomplete", "running", "unknown" as in `filling`; "missing": the book holds
+    no entry of that season; "not-covered": the record book covered nothing of the place; "no-rate": complete, but not of the
+    ground that the rate is of), `whole` (whether a trend of shares or scores may rest on it), `used` (whether one of
+    rates may, too), entries, all_entries, above_second, areas, ground (as of `summed`; null where there is no row), effort,
+    rate, rate_lower, rate_upper (per unit of effort, Garwood), share, share_lower, share_upper (of all entries,
+    Clopper-Pearson), completeness, nowcast, nowcast_lower, nowcast_upper (entries of every area, only where incomplete), and
+    nowcast_rate, nowcast_lower_rate, nowcast_upper_rate (of the areas that the rate is of, per unit of effort).
     """
     rows = seasons.join(sums.drop("series", "year"), on="season", how="left", maintain_order="left").join(
         filling.seasons.select("season", "completeness", filled="state"), on="season", how="left", maintain_order="left"
     )
-    whole = pl.col("present") & (pl.col("filled") == "complete")
+    covered = pl.col("ground").fill_null(0) > 0
+    whole = pl.col("present") & covered & (pl.col("filled") == "complete")
     state = (
         pl.when(~pl.col("present")).then(pl.lit("missing"))
-        .when(whole & pl.col("effort").is_null()).then(pl.lit("no-effort"))
+        .when(~covered).then(pl.lit("not-covered"))
+        .when(whole & pl.col("effort").is_null()).then(pl.lit("no-rate"))
         .otherwise("filled")
     )  # fmt: skip
     stated = rows.with_columns(state=state, whole=whole).with_columns(used=pl.col("state") == "complete")
     stated = stated.drop("filled", "present")
-    return stated.with_columns(*_rates(stated), *_shares(stated), *_nowcasts(stated, filling))
+    effort = stated["effort"]
+    of_rate = [series / effort for series in _nowcasts(stated, filling, "entries")]
+    nowcasts = _nowcasts(stated, filling, "all_entries")
+    return stated.with_columns(
+        *_rates(stated),
+        *_shares(stated),
+        *nowcasts,
+        *(series.alias(f"{series.name}_rate") for series in of_rate),
+    )
 
 
 def _rates(rows: pl.DataFrame) -> list[pl.Series]:
@@ -50,10 +62,10 @@ def _shares(rows: pl.DataFrame) -> list[pl.Series]:
     return [pl.select(pl.when(known).then(values)).to_series().alias(name) for name, values in shares.items()]
 
 
-def _nowcasts(rows: pl.DataFrame, filling: Filling) -> list[pl.Series]:
+def _nowcasts(rows: pl.DataFrame, filling: Filling, counted: str) -> list[pl.Series]:
     told = [
         filling.nowcast(season, entries) if state == "incomplete" and entries is not None else None
-        for season, state, entries in rows.select("season", "state", "entries").iter_rows()
+        for season, state, entries in rows.select("season", "state", counted).iter_rows()
     ]
     figures = {"nowcast": "total", "nowcast_lower": "lower", "nowcast_upper": "upper"}
     return [

@@ -18,7 +18,8 @@ from warehouse.trends.rate_trend import rate_trends
 
 
 def combine_areas(series: pl.DataFrame, trends: pl.DataFrame, level: float = 0.95) -> tuple[Combined | None, pl.Series]:
-    """The areas' trends as one, and each area's slope drawn towards it; None, and nulls, under two areas with a trend.
+    """The areas' trends as one, and each area's slope drawn towards it; None, and nulls, under two areas with
+    a trend of their own and one relative to the others (which takes eight seasons with an entry in any of them).
 
     `series`: series, year, entries, effort. `trends`: a row of `rate_trends` each, in any order (the second answer is in
     theirs). Unlikeness (q, df, tau2, i2) by DerSimonian and Laird is of the trends relative to the season's common rate; the
@@ -49,7 +50,14 @@ def combine_areas(series: pl.DataFrame, trends: pl.DataFrame, level: float = 0.9
     half = float(stdtrit(df, (1 + level) / 2)) * se
     p = float(2 * stdtr(df, -abs(slope) / se)) if se > 0 else float(slope == 0)
     found = replace(
-        unlike, slope=slope, se=se, lower=slope - half, upper=slope + half, p=p, left_out=trends.height - unlike.members
+        unlike,
+        fixed=float(np.average(kept["slope"].to_numpy(), weights=kept["unlike_se"].to_numpy() ** -2)),
+        slope=slope,
+        se=se,
+        lower=slope - half,
+        upper=slope + half,
+        p=p,
+        left_out=trends.height - unlike.members,
     )
     return found, shrunk(own.select("slope", se="unlike_se"), found)
 

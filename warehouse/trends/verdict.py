@@ -37,7 +37,7 @@ def adjusted_direction(slope: float | None, p: float | None) -> Direction:
     """Which way the slope of one of many places goes, told by its p with their number allowed for."""
     if slope is None or p is None:
         return "unknown"
-    if p >= CLEAR:
+    if p > CLEAR:
         return "unclear"
     return "up" if slope > 0 else "down"
 

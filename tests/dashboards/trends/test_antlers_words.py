@@ -1,5 +1,6 @@
 """Sentences on antlers above the cut, from figures set by hand."""
 
+import json
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -21,10 +22,12 @@ from warehouse.trends.quantile_trend import QuantileTrend
 DAY = date(2026, 11, 26)
 TAIL = ParetoTail(500, 8.0, -0.1, -1500.0, None)
 
+SETTINGS = TrendSettings(BOOK, "whitetail-typical", DAY)
+
 
 @pytest.fixture(scope="module")
 def antlers(measured: Path) -> Antlers:
-    return read_antlers(measured, TrendSettings(BOOK, "whitetail-typical", DAY))
+    return read_antlers(measured, SETTINGS)
 
 
 def with_tail(antlers: Antlers, *, kind: str | None = "harvest", tail: ParetoTail | None = TAIL, above: float | None = 0.002,
@@ -174,7 +177,9 @@ def test_medians_of_the_report_are_those_of_the_entries(antlers: Antlers) -> Non
 
 
 def test_json_lines_have_kinds(antlers: Antlers) -> None:
-    kinds = [line.split('"')[3] for line in json_lines(antlers)]
+    first = json.loads(next(iter(json_lines(antlers, SETTINGS))))
+    assert (first["book"], first["category"], first["day"]) == (BOOK, "whitetail-typical", str(DAY))
+    kinds = [line.split('"')[3] for line in json_lines(antlers, SETTINGS)]
     assert list(dict.fromkeys(kinds)) == [
         "antlers",
         "median",
@@ -192,4 +197,4 @@ def test_a_window_without_entries_is_a_sentence(measured: Path) -> None:
         "\nAntlers",
         "  The record book has no minimum for such heads in these seasons, so there is nothing to count from.",
     ]  # fmt: skip
-    assert len(list(json_lines(none))) > 1
+    assert len(list(json_lines(none, SETTINGS))) > 1

@@ -37,10 +37,11 @@ def unfinished() -> Trend:
     first = replace(
         trend_of(),
         seasons=with_season(
-            trend_of(), "2022-23", used=False, state="missing", entries=None, all_entries=None, rate=None
+            trend_of(), "2022-23", used=False, whole=False, state="missing", entries=None, all_entries=None, rate=None
         ),
     )
-    changes = {"used": False, "state": "incomplete", "nowcast": 10.0, "nowcast_lower": 8.0, "nowcast_upper": 13.0}
+    changes = {"used": False, "whole": False, "state": "incomplete", "nowcast": 10.0, "nowcast_lower": 8.0, "nowcast_upper": 13.0,
+               "nowcast_rate": 0.010, "nowcast_lower_rate": 0.008, "nowcast_upper_rate": 0.013}  # fmt: skip
     return replace(first, seasons=with_season(first, "2023-24", **changes))
 
 
@@ -170,3 +171,19 @@ def test_only_areas_outside_the_limits_are_named_in_the_funnel() -> None:
     (names,) = of_kind(funnel(trend_of(), flagged), "text")
     assert [row["label"] for row in names["rows"]] == ["South: Brackwater (21)"]
     assert len(of_kind(funnel(trend_of(), flagged), "line")) == 5
+
+
+def test_the_line_of_the_median_is_whole_over_the_seasons_that_it_rests_on() -> None:
+    """Without a harvest for 2022-23 and after the rate rests on eight seasons, the median on ten."""
+    gone = pl.col("season") >= "2022-23"
+    seasons = trend_of().seasons.with_columns(
+        used=pl.col("used") & ~gone, state=pl.when(gone).then(pl.lit("no-rate")).otherwise("state")
+    )
+    trend = replace(trend_of(), seasons=seasons)
+    dashed = [
+        line
+        for line in of_kind(median_by_season(trend, frames_of(trend).seasons), "line")
+        if line["mark"].get("strokeDash")
+    ]
+    assert dashed == []
+    assert [line for line in of_kind(rate_chart(trend), "line") if line["mark"].get("strokeDash")] != []

@@ -75,7 +75,7 @@ def test_ground_that_comes_or_goes_is_left_out_and_said() -> None:
     half = replace(trend_of(), seasons=seasons, effort=replace(trend_of().effort, known=0.95))
     assert effort.sentences(half, settings())[:2] == [
         "Effort: antlered deer harvested, known for 95 % of the areas and seasons.",
-        "The rate is of the 1 area of 2 that were covered by the book, and their effort known, in each of its seasons; 10 entries of the "
+        "The rate is of 1 of 2 areas: those that were covered by the book, and their effort known, in each of its seasons; 10 entries of the "
         "others are in no rate of this place: ground that comes or goes would look like a trend.",
     ]
 
@@ -223,10 +223,10 @@ def test_a_season_in_no_trend_is_named_with_the_reason(changes: dict[str, Any], 
 
 
 def test_a_season_without_effort_is_in_no_rate_but_in_the_other_trends() -> None:
-    without = replace(trend_of(), seasons=with_season(trend_of(), "2023-24", used=False, state="no-effort"))
+    without = replace(trend_of(), seasons=with_season(trend_of(), "2023-24", used=False, state="no-rate"))
     assert seasons.sentences(without)[1:] == [
         "The trends rest on 9 seasons (those of the share and the median on 10) of 10, each at least 95 % complete.",
-        "In no rate: 2023-24, of which the effort of the areas that the rate is of is not known.",
+        "In no rate: 2023-24, of which the areas that the rate is of were not covered, or their effort is not known.",
     ]
 
 
@@ -262,7 +262,7 @@ def test_unlike_areas_have_none() -> None:
 
 def test_areas_without_trends_are_not_put_together() -> None:
     assert places.sentences(replace(trend_of(), combined=None))[0] == (
-        "The areas’ trends are not put together: fewer than two areas have one."
+        "The areas’ trends are not put together: of fewer than two one can be held against the others."
     )
 
 

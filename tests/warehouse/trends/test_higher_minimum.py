@@ -55,6 +55,11 @@ def test_whole_inches_under_the_lower_books_own_minimum_are_not_looked_at() -> N
     assert step.p > 0.05
 
 
+def test_where_the_lower_books_own_minimum_cuts_into_the_window_nothing_is_told() -> None:
+    off = herd(1)
+    assert only(near(off[off >= -2], gap=2)).step is None
+
+
 def test_every_minimum_of_every_book_is_told_by_itself() -> None:
     two = pl.concat([near(herd(1)), near(herd(2), book="Another Book")])
     assert [(found.book, found.minimum_units) for found in higher_minimums(two, 8)] == [

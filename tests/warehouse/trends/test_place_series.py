@@ -39,18 +39,17 @@ def test_ground_that_the_book_did_not_cover_is_not_counted_as_zero() -> None:
 
 
 def test_an_area_whose_effort_is_not_known_throughout_is_in_no_season_of_the_rate() -> None:
-    """a is counted in one season and b in both: two seasons of b hold as many rows as one season of both, and more seasons."""
+    """a is counted in one season and b in both: two seasons of b are as many rows as one of both, and more seasons."""
     sums = summed(area_series(AREAS, SEASONS, CELLS, GROUND, "harvest"), "district", "harvest")
-    assert sums.select("series", "season", "entries", "all_entries", "above_second", "effort", "areas").rows() in (
-        [("D", "2010-11", 0, 5, 1, 50.0, 1), ("D", "2011-12", 2, 9, 2, 60.0, 1)],
-        [("D", "2010-11", 5, 5, 1, 150.0, 2), ("D", "2011-12", 0, 9, 2, None, 0)],
-    )
+    assert sums.select("series", "season", "entries", "all_entries", "above_second", "effort", "areas", "ground").rows() == [
+        ("D", "2010-11", 0, 5, 1, 50.0, 1, 2), ("D", "2011-12", 2, 9, 2, 60.0, 1, 2),
+    ]  # fmt: skip
 
 
 def test_without_any_effort_there_is_no_rate_and_no_zero_effort() -> None:
     nothing = GROUND.with_columns(harvest=pl.lit(0.0))
     sums = summed(area_series(AREAS, SEASONS, CELLS, nothing, "harvest"), None, "harvest")
-    assert sums.select("effort", "entries", "all_entries").rows() == [(None, 0, 5), (None, 0, 9)]
+    assert sums.select("effort", "entries", "all_entries").rows() == [(None, None, 5), (None, None, 9)]
 
 
 def test_a_count_is_one_a_season_whatever_the_ground() -> None:

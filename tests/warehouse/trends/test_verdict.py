@@ -26,7 +26,7 @@ def test_what_both_say_together(rate: Direction, share: Direction, said: str) ->
     [
         (0.02, 0.04, "up"),
         (-0.02, 0.04, "down"),
-        (0.02, 0.05, "unclear"),
+        (0.02, 0.051, "unclear"),
         (None, None, "unknown"),
         (0.02, None, "unknown"),
     ],

@@ -19,7 +19,7 @@ from warehouse.trends.effort import PER, ChosenEffort, Effort, choose_effort
 from warehouse.trends.filling import Filling, fill
 from warehouse.trends.many_series import Combined
 from warehouse.trends.place_series import area_series, summed
-from warehouse.trends.places import LEVEL_SEASONS, levels, place_trends, together
+from warehouse.trends.places import LEVEL_SEASONS, level_years, levels, place_trends, together
 from warehouse.trends.rank_trend import RankTrend, enough, hamed_rao, mann_kendall
 from warehouse.trends.rate_models import Sensitivity, effort_exponent, trend_sensitivity
 from warehouse.trends.rate_trend import fitted_band, rate_trends, share_trends
@@ -43,7 +43,7 @@ class Trend:
     limits. `ends`: the rate of the newest `LEVEL_SEASONS` seasons used over that of the first, as chance in the counts alone
     has it. `ranks`: of the seasons' median excess, `serial` its p with their serial correlation allowed for (from 20
     seasons); `regional`: of its areas'. `spreads`: the mean of all bucks under spreads about the one that is asked for. `districts`, `areas`: as of `place_trends`,
-    with names and levels. `combined`: the areas' trends as one.
+    with names and levels. `combined`: the areas' trends as one. `level_seasons`: those that levels are of.
     """
 
     place: str
@@ -68,6 +68,7 @@ class Trend:
     districts: pl.DataFrame
     areas: pl.DataFrame
     combined: Combined | None
+    level_seasons: tuple[str, ...]
 
 
 def read_trend(path: Path, settings: TrendSettings, wait: float = database.WAIT_SECONDS) -> Trend:
@@ -131,6 +132,7 @@ def _trend(
         sensitivity=_sensitivity(used, rate), exponent=_exponent(used, rate, effort), ends=_ends(used, rate),
         ranks=_ranks(whole), serial=_serial(whole), regional=_regional(fitting),
         spreads=_spreads(entries, whole, settings, counted.unit), districts=districts, areas=by_area, combined=combined,
+        level_seasons=_level_seasons(fitting, counted),
     )  # fmt: skip
 
 
@@ -247,6 +249,11 @@ def _parts(
         return areas.clear(), areas, combined
     districts = _with_levels(summed(fitting, "district", kind), kind).rename({"series": "district"})
     return districts, areas, combined
+
+
+def _level_seasons(fitting: pl.DataFrame, counted: Counted) -> tuple[str, ...]:
+    years = level_years(fitting.filter("counted"))
+    return tuple(counted.seasons.filter(pl.col("year").is_in(years))["season"])
 
 
 def _with_levels(sums: pl.DataFrame, kind: Effort | None) -> pl.DataFrame:
