@@ -10,7 +10,7 @@ from warehouse.book.trend_figures.measurers import Measurers
 from warehouse.trends.pareto_tail import FEWEST
 
 SIGN = (
-    "Fewer in the first inch than expected mean that owners do not send in heads that barely qualify. More of them "
+    "Fewer in the first inch than expected can mean that owners do not send in heads that barely qualify. More of them "
     "can mean that heads are helped "
     "across, and also that somebody measures for people who bring in just such heads."
 )

@@ -29,7 +29,7 @@ ICC_FALLS = (
     "error does not."
 )
 NO_SCORES = "No entry was measured by a panel in these seasons: there is nothing to hold against the sheets."
-ONE_SCORE = "Only one entry was measured by a panel in these seasons: no more can be said than its difference."
+FEW_SCORES = f"Fewer than {FEW_HEADS} entries were measured by a panel in these seasons: no more can be said than their differences."
 DRYING = (
     "Antlers shrink while they dry, and a panel measures later: a sheet above the panel may be right for its day. "
     "Bias and shrinkage are "
@@ -141,12 +141,12 @@ def against(measurers: Measurers, frames: MeasurersFrames) -> list[str]:
     """Sheets less panels, with the limits of agreement, and what is mixed in them."""
     found = measurers.against_panel
     if found is None:
-        return [NO_SCORES if frames.against_panel.is_empty() else ONE_SCORE]
+        return [NO_SCORES if frames.against_panel.is_empty() else FEW_SCORES]
     bias, lower, upper, low, high = (
         eighths(value * EIGHTHS) for value in (found.bias, found.bias_lower, found.bias_upper, found.lower, found.upper)
     )
     return [
-        f"{counted(found.pairs, 'entry', 'entries')} measured by a panel: the sheet’s net less the panel’s is {bias} "
+        f"{counted(found.pairs, 'entry', 'entries')} measured by a panel: the net recomputed from the sheet’s measures less the panel’s is {bias} "
         "eighths on average (95 % interval "
         f"{lower} to {upper}); limits of agreement {low} to {high} eighths, technical error "
         f"{plain_figure(found.technical_error * EIGHTHS, 1)} eighths.",

@@ -11,7 +11,8 @@ SENT_IN = "It takes for granted that every such head is sent in; where some are 
 STABLE = (
     "The tail is to be trusted from the cut on above which its shape and its modified scale stay about the same. "
     "Where they still move, "
-    "heads just above the minimum are not all sent in: look at a higher cut."
+    "heads just above the minimum may not all be sent in: look at a higher cut. No tail of real heads is exactly of this form, and at "
+    "high cuts few entries make both swing."
 )
 
 

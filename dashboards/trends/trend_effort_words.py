@@ -42,10 +42,12 @@ def _measure(trend: Trend, settings: TrendSettings) -> list[str]:
     if trend.effort.known < 1:
         known = f"{100 * trend.effort.known:.0f} % of the areas and seasons"
     told = [f"Effort: {MEASURES[kind]}, known for {known}."]
-    if settings.weapons and kind != "area":
+    if trend.counted.some_weapons and kind != "area":
         told.append(
             f"The {MEASURES[kind]} are those of every weapon: hunters who go over to another weapon would look like a trend."
         )
+    if trend.counted.with_found and kind == "harvest":
+        told.append("Heads that were found dead are among the entries, and were never harvested.")
     return [*told, DENSITY] if kind == "area" else told
 
 

@@ -26,7 +26,8 @@ def cut_text(trend: Trend) -> str:
 def place_words(trend: Trend, settings: TrendSettings) -> str:
     """The place by its name, or as all that the record book covers."""
     if settings.area is None and settings.district is None:
-        return f"the {counted(trend.counted.areas.height, 'area')} it covers"
+        areas = trend.counted.areas.height
+        return f"the {counted(areas, 'area')} it covers" if areas else "all that it covers"
     return shown(trend.place)
 
 
@@ -118,6 +119,11 @@ def _with_seasons(trend: Trend, window: ShorterWindow) -> str:
 
 def nothing(trend: Trend, settings: TrendSettings) -> str:
     """Why no entry is counted."""
+    if trend.counted.seasons.is_empty():
+        return (
+            f"No entry of {category_words(settings.category)} qualifies in {shown(settings.book)} in these seasons, or it has no minimum for "
+            "such heads: there is nothing to count."
+        )
     if trend.counted.minimum.units is None:
         return (
             f"{shown(settings.book)} has no minimum for {category_words(settings.category)} as asked for in these seasons, so "

@@ -19,6 +19,7 @@ from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.book.trend_figures.trend import Trend
 from warehouse.eighths import text_of
 from warehouse.plain_text import shown
+from warehouse.trends.places import FEWEST_IN_SHARE
 from warehouse.trends.rank_trend import MINIMUM_SEASONS
 from warehouse.trends.rate_trend import share_band
 from warehouse.trends.verdict import Verdict, direction
@@ -31,6 +32,7 @@ REFUSALS = {
 }
 """Why a rate has no trend."""
 SHARE_REFUSALS = {
+    "few-entries": f"fewer than {FEWEST_IN_SHARE} entries are above it, or under it",
     "few-seasons": f"fewer than {MINIMUM_SEASONS} seasons with an entry",
     "no-entries": "none of the entries reaches it, or all of them do, or all that do come at one end of the seasons",
 }
@@ -54,6 +56,14 @@ VERDICTS: dict[Verdict, str] = {
     "unknown": "As the rate has no trend, nothing is said of more or fewer, larger or smaller heads.",
 }
 """What the rate and the share say together."""
+MORE_TOLD = (
+    "More entries; whether they are larger cannot be told, for the share of them at or above {second} has no trend. More zeal in sending in "
+    "would look the same; this is not read as more big deer."
+)
+FEWER_TOLD = (
+    "Fewer entries; whether they are smaller cannot be told, for the share of them at or above {second} has no trend. Less zeal in sending "
+    "in would look the same; this is not read as fewer big deer."
+)
 NEITHER_TOLD = "The rate of entries does not change clearly, and the share of them at or above {second} has no trend."
 BRIEFLY: dict[Verdict, str] = {
     "both-up": "more and larger", "both-down": "fewer and smaller", "rate-up-alone": "more, not larger",
@@ -97,6 +107,8 @@ def verdict_sentence(trend: Trend) -> str:
     if trend.verdict == "neither" and trend.share["refused"]:
         return NEITHER_TOLD.format(second=second_text(trend))
     up = (trend.rate["slope"] or 0.0) > 0
+    if trend.share["refused"] and trend.verdict in ("rate-up-alone", "rate-down-alone"):
+        return (MORE_TOLD if up else FEWER_TOLD).format(second=second_text(trend))
     ways = "more entries, a smaller share of large ones" if up else "fewer entries, a larger share of large ones"
     return VERDICTS[trend.verdict].format(second=second_text(trend), ways=ways)
 

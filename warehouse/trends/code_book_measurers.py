@@ -42,9 +42,9 @@ PANELS: dict[str, Column] = {
 AGAINST_PANEL: dict[str, Column] = {
     "entry_id": Column("number", "the entry"), "season": Column("text", "the season, named by its two years"),
     "measurer": _MEASURER, "name": _NAME,
-    "sheet_net": Column("inches, as a score sheet has them", "net as the sheet has it"),
+    "sheet_net": Column("inches, as a score sheet has them", "net as recomputed from the measures of the sheet"),
     "panel_net": Column("inches, as a score sheet has them", "net as the panel measured it"),
-    "sheet_gross": Column("inches, as a score sheet has them", "gross as the sheet has it"),
+    "sheet_gross": Column("inches, as a score sheet has them", "gross as recomputed from the measures of the sheet"),
     "panel_gross": Column("inches, as a score sheet has them", "gross as the panel measured it"),
     "difference": Column(_EIGHTHS, "net of the sheet less that of the panel"),
 }  # fmt: skip

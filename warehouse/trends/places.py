@@ -8,11 +8,12 @@ import polars as pl
 from warehouse.trends.counts import garwood
 from warehouse.trends.effort import Effort
 from warehouse.trends.many_series import Combined, adjusted
-from warehouse.trends.rate_trend import rate_trends, share_trends
+from warehouse.trends.rate_trend import FIGURES, rate_trends, share_trends
 from warehouse.trends.shared_seasons import combine_areas
 from warehouse.trends.small_areas import LIMITS, funnel, gamma_poisson, marshall
 from warehouse.trends.verdict import adjusted_direction, verdict
 
+FEWEST_IN_SHARE = 5  # entries on either side of the second cut (house rule, no source)
 LEVEL_SEASONS = 5  # newest complete seasons that make a place's level (house rule, no source)
 RATE = (
     "seasons",
@@ -34,6 +35,15 @@ SHARE = ("slope", "lower", "upper", "p", "refused")
 OF_RATES = ("smoothed", "smoothed_gamma", "weight", "expected", "z", "funnel_phi", *LIMITS)
 
 
+def shares_told(series: pl.DataFrame) -> pl.DataFrame:
+    """`share_trends`, refused as "few-entries" where fewer than `FEWEST_IN_SHARE` entries are above the second cut, or under it."""
+    trends = share_trends(series)
+    few = pl.min_horizontal("entries", pl.col("out_of") - pl.col("entries")) < FEWEST_IN_SHARE
+    refused = pl.when(pl.col("refused").is_null() & few).then(pl.lit("few-entries")).otherwise("refused")
+    told = trends.with_columns(refused=refused)
+    return told.with_columns(pl.when(pl.col("refused").is_null()).then(pl.col(name)).alias(name) for name in FIGURES)
+
+
 def place_trends(series: pl.DataFrame) -> pl.DataFrame:
     """The trends of every place.
 
@@ -43,7 +53,7 @@ def place_trends(series: pl.DataFrame) -> pl.DataFrame:
     of a hundred places without any trend five would have one by their own.
     """
     rates = rate_trends(series.select("series", "year", "effort", count="entries"))
-    shares = share_trends(series.select("series", "year", count="above_second", out_of="all_entries"))
+    shares = shares_told(series.select("series", "year", count="above_second", out_of="all_entries"))
     told = rates.select("series", *RATE, *LINE).with_columns(adjusted(rates["p"]).alias("p_adjusted"))
     beside = shares.select("series", *(pl.col(name).alias(f"share_{name}") for name in SHARE)).with_columns(
         adjusted(shares["p"]).alias("share_p_adjusted")

@@ -11,12 +11,14 @@ from warehouse.book import database
 from warehouse.eighths import text_of
 
 HIGHER_BOOK, HIGHER_UNITS = "High Book", 1096  # 137 0/8
-PANEL_ON = {"S000001": 4, "S000002": 2, "S000003": 0}  # entry -> eighths by which the sheet lies above the panel
+PANEL_ON = {
+    f"S{number:06}": (4, 2, 0)[number % 3] for number in range(1, 13)
+}  # entry -> eighths by which the sheet lies above the panel
 
 
 @pytest.fixture(scope="session")
 def measured(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The small region's book with a panel session, and three entries that a panel measured."""
+    """The small region's book with a panel session, and twelve entries that a panel measured."""
     book = measured_book(tmp_path_factory.mktemp("measured"))
     entries = {line["entry_no"]: line for line in run("entries", "--book", book, "--json").lines()}
     for number, above in PANEL_ON.items():

@@ -46,9 +46,14 @@ def test_measurers_stand_by_name_in_every_table(measured: Path) -> None:
 
 
 def test_sheets_are_held_against_the_panel_with_the_note_on_drying(measured: Path) -> None:
-    told = report(measured)  # sheet less panel: 4, 2, 0 eighths: mean 2, SD 2, limits 2 -+ 1.96 * 2 (closed form)
-    assert "3 entries measured by a panel: the sheet’s net less the panel’s is +2.0 eighths on average" in told
-    assert "limits of agreement -1.9 to +5.9 eighths" in told
+    told = report(
+        measured
+    )  # sheet less panel: 4, 2, 0 eighths four times each: mean 2, SD sqrt(32/11), limits 2 -+ 1.96 SD (closed form)
+    assert (
+        "12 entries measured by a panel: the net recomputed from the sheet’s measures less the panel’s is +2.0 eighths on average"
+        in told
+    )
+    assert "limits of agreement -1.3 to +5.3 eighths" in told
     assert "Antlers shrink while they dry" in told
 
 

@@ -73,11 +73,19 @@ def test_unknown_effort_is_told_as_such() -> None:
 def test_ground_that_comes_or_goes_is_left_out_and_said() -> None:
     seasons = trend_of().seasons.with_columns(areas=pl.lit(1, pl.UInt32), entries=pl.col("all_entries") - 1)
     half = replace(trend_of(), seasons=seasons, effort=replace(trend_of().effort, known=0.95))
-    assert effort.sentences(half, settings())[:2] == [
+    assert effort.sentences(half, settings())[:3] == [
         "Effort: antlered deer harvested, known for 95 % of the areas and seasons.",
+        "Heads that were found dead are among the entries, and were never harvested.",
         "The rate is of 1 of 2 areas: those that were covered by the book, and their effort known, in each of its seasons; 10 entries of the "
         "others are in no rate of this place: ground that comes or goes would look like a trend.",
     ]
+
+
+def test_of_some_weapons_it_is_said_that_effort_is_of_all() -> None:
+    words = "The antlered deer harvested are those of every weapon: hunters who go over to another weapon would look like a trend."
+    assert words in effort.sentences(trend_of(weapons=("firearm",)), settings(weapons=("firearm",)))
+    assert words not in effort.sentences(trend_of(), settings())
+    assert not any("found dead" in said for said in effort.sentences(trend_of(weapons=("firearm",)), settings()))
 
 
 def test_the_newest_seasons_are_held_against_the_first() -> None:

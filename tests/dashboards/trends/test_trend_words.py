@@ -83,10 +83,10 @@ VERDICT_SENTENCES = {
     "more zeal in sending in, alike for every size, would not bring about.",
     "both-down": "Fewer entries, and a smaller share of them at or above 145 0/8: among the entries large heads become rarer, which "
     "less zeal in sending in, alike for every size, would not bring about.",
-    "rate-up-alone": "More entries, but no sign that they are larger: more zeal in sending in would look the same; this is not "
-    "read as more big deer.",
-    "rate-down-alone": "Fewer entries, but no sign that they are smaller: less zeal in sending in would look the same; this is not "
-    "read as fewer big deer.",
+    "rate-up-alone": "More entries; whether they are larger cannot be told, for the share of them at or above 145 0/8 has no trend. More "
+    "zeal in sending in would look the same; this is not read as more big deer.",
+    "rate-down-alone": "Fewer entries; whether they are smaller cannot be told, for the share of them at or above 145 0/8 has no trend. "
+    "Less zeal in sending in would look the same; this is not read as fewer big deer.",
     "share-up-alone": "No clear change in how many entries there are, but a larger share of them is at or above 145 0/8: the "
     "entries grow larger, not more numerous.",
     "share-down-alone": "No clear change in how many entries there are, but a smaller share of them is at or above 145 0/8: the "
@@ -100,9 +100,18 @@ VERDICT_SENTENCES = {
 
 @pytest.mark.parametrize("code", get_args(Verdict))
 def test_every_verdict_is_a_sentence(code: Verdict) -> None:
-    assert verdict_sentence(replace(trend_of(), verdict=code)) == VERDICT_SENTENCES[code]
+    way = rate(-2.0, -3.0, -1.0) if code == "rate-down-alone" else trend_of().rate
+    assert verdict_sentence(replace(trend_of(), verdict=code, rate=way)) == VERDICT_SENTENCES[code]
     assert code in VERDICTS
     assert BRIEFLY[code]
+
+
+@pytest.mark.parametrize(("code", "begins"), [
+    ("rate-up-alone", "More entries, but no sign that they are larger: "), ("rate-down-alone", "Fewer entries, but no sign that they are smaller: "),
+])  # fmt: skip
+def test_a_share_that_has_a_trend_and_shows_none_is_no_sign(code: Verdict, begins: str) -> None:
+    told = replace(trend_of(), verdict=code, share={**trend_of().share, "refused": None})
+    assert verdict_sentence(told).startswith(begins)
 
 
 def test_opposite_ways_are_named() -> None:
@@ -173,7 +182,8 @@ def test_nothing_to_count_is_said_and_no_more(asked: dict[str, Any], why: str) -
 def test_a_book_without_a_minimum_has_nothing_to_count_from() -> None:
     asked = replace(settings(), category="elk-typical")
     assert sections(read_trend(book_of_tests(), asked), asked)["Trend"][1] == (
-        "State Book has no minimum for American elk, typical as asked for in these seasons, so there is nothing to count from."
+        "No entry of American elk, typical qualifies in State Book in these seasons, or it has no minimum for such heads: there is nothing "
+        "to count."
     )
 
 

@@ -18,6 +18,7 @@ from warehouse.trends.common_minimum import CommonMinimum, common_minimum
 from warehouse.trends.filling import CLOCKS, Clock
 
 FOLDER = "trend_figures"
+FOUND = "found"  # the weapon of a head that was found dead
 
 
 @dataclass(frozen=True)
@@ -31,7 +32,7 @@ class Counted:
     (inches). `arrivals`: season, known_on, entries, by clock ("accepted", "measured"). `began`: the day of the book's first
     event. `present`: area code -> the code that its renames and mergers have led to. `rule_changes`: season, what (names
     of the rules of the record book, minimums apart, that are others from then on). `weapons`: those that were asked for, one by one; () for any. `weapon_classes`: weapon -> its
-    class.
+    class. `taken`: the weapons with a minimum in force, of those that were asked for.
     """
 
     unit: int
@@ -48,11 +49,22 @@ class Counted:
     rule_changes: pl.DataFrame
     weapons: tuple[str, ...]
     weapon_classes: dict[str, str]
+    taken: frozenset[str]
 
     @property
     def is_empty(self) -> bool:
         """Whether no entry is at or above the cut."""
         return bool(self.cells["entries"].sum() == 0)
+
+    @property
+    def some_weapons(self) -> bool:
+        """Whether only some weapons are counted: an effort is of them all."""
+        return bool(self.taken) and not self.taken | {FOUND} >= self.weapon_classes.keys()
+
+    @property
+    def with_found(self) -> bool:
+        """Whether heads that were found dead are counted."""
+        return FOUND in self.taken
 
     @property
     def last_season(self) -> str:
@@ -88,7 +100,7 @@ def count_entries(connection: duckdb.DuckDBPyConnection, settings: TrendSettings
         arrivals={clock: _ask(connection, "arrivals", {**cuts, "clock": clock}) for clock in CLOCKS},
         began=connection.execute("SELECT min(happened_at)::DATE FROM event").fetchall()[0][0],
         present=dict(connection.execute("SELECT area_code, min(present_code) FROM area_present GROUP BY area_code").fetchall()),
-        weapons=weapons, weapon_classes=classes, rule_changes=_rule_changes(_ask(connection, "rules", {"book": settings.book}), held["season"]),
+        weapons=weapons, weapon_classes=classes, taken=frozenset(in_force.drop_nulls("minimum_units")["weapon"]), rule_changes=_rule_changes(_ask(connection, "rules", {"book": settings.book}), held["season"]),
     )  # fmt: skip
 
 

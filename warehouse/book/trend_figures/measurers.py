@@ -18,7 +18,7 @@ from warehouse.book.named_query import Parameter, frame
 from warehouse.book.trend_figures.counting import FOLDER, make_counted
 from warehouse.book.trend_figures.settings import TrendSettings
 from warehouse.categories import all_categories
-from warehouse.trends.agreement import BlandAltman, TwoWay, biases, bland_altman, two_way
+from warehouse.trends.agreement import FEW_HEADS, BlandAltman, TwoWay, biases, bland_altman, two_way
 from warehouse.trends.bunching import bunching, expected_first_inch
 from warehouse.trends.digits import LONG_LINES, digit_preference, eighths
 from warehouse.trends.higher_minimum import REACH, WINDOW, HigherMinimum, higher_minimums
@@ -59,7 +59,7 @@ class AboveMinimum:
 class Measurers:
     """`names`: measurer -> name. `panels`: by session and line, net first. `scores`: one row an entry that a panel scored:
     entry_id, measurer, season, sheet_net, panel_net, sheet_gross, panel_gross (units); `against_panel`: sheet less panel, in
-    inches; None under two of them. `digits`, `eighths`: as of `digits.digit_preference` and `digits.eighths`, by kind of line. `above`:
+    inches; None under ten of them. `digits`, `eighths`: as of `digits.digit_preference` and `digits.eighths`, by kind of line. `above`:
     see there. `steps`: at minimums of other books, above those that these entries had to reach.
     """
 
@@ -117,7 +117,7 @@ def _panels(measures: pl.DataFrame) -> tuple[PanelLine, ...]:
 
 
 def _against_panel(scores: pl.DataFrame, unit: int) -> BlandAltman | None:
-    if scores.height < 2:
+    if scores.height < FEW_HEADS:
         return None
     return bland_altman(scores["sheet_net"].to_numpy() / unit, scores["panel_net"].to_numpy() / unit)
 

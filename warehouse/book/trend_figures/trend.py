@@ -19,10 +19,10 @@ from warehouse.trends.effort import PER, ChosenEffort, Effort, choose_effort
 from warehouse.trends.filling import Filling, fill
 from warehouse.trends.many_series import Combined
 from warehouse.trends.place_series import area_series, summed
-from warehouse.trends.places import LEVEL_SEASONS, level_years, levels, place_trends, together
+from warehouse.trends.places import LEVEL_SEASONS, level_years, levels, place_trends, shares_told, together
 from warehouse.trends.rank_trend import RankTrend, enough, hamed_rao, mann_kendall
 from warehouse.trends.rate_models import Sensitivity, effort_exponent, trend_sensitivity
-from warehouse.trends.rate_trend import fitted_band, rate_trends, share_trends
+from warehouse.trends.rate_trend import fitted_band, rate_trends
 from warehouse.trends.regional_kendall import RegionalTrend, regional_kendall
 from warehouse.trends.season_table import season_table
 from warehouse.trends.spread_trend import SpreadTrend, spread_trends
@@ -122,7 +122,7 @@ def _trend(
     table = _table(summed(grid, None, effort.kind), counted, filling, medians)
     whole, used = table.filter("whole"), table.filter("used")
     rate = _row(rate_trends(used.select("year", "effort", series=pl.lit(""), count="entries")))
-    share = _row(share_trends(whole.select("year", series=pl.lit(""), count="above_second", out_of="all_entries")))
+    share = _row(shares_told(whole.select("year", series=pl.lit(""), count="above_second", out_of="all_entries")))
     fitting = grid.join(whole.select("season"), on="season", how="semi")
     districts, by_area, combined = _parts(fitting, settings, effort.kind)
     return Trend(

@@ -71,8 +71,7 @@ def test_sheets_are_held_against_what_a_panel_measured(book: Path) -> None:
         (1, "M-1", 1001, 1003),
         (2, "M-1", 1002, 1000),
     ]
-    assert found.against_panel is not None
-    assert (found.against_panel.pairs, found.against_panel.bias) == (2, 0.0)
+    assert found.against_panel is None  # two of them tell nothing of the others
 
 
 def test_last_eighths_are_counted_by_kind_of_line_and_a_point_that_is_not_there_is_none(book: Path) -> None:
