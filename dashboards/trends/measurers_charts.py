@@ -61,7 +61,8 @@ def against_panel(frame: pl.DataFrame, found: BlandAltman, unit: int) -> Chart:
     Takes `MeasurersFrames.against_panel` with the columns sheet_units and panel_units, whole units of 1/`unit` inch.
     """
     shown = with_who(frame).with_columns(
-        middle=(pl.col("sheet_units") + pl.col("panel_units")) / (2 * unit), entry=pl.format("={}", "entry_id")
+        middle=(pl.col("sheet_units") + pl.col("panel_units")) / (2 * unit),
+        entry=pl.coalesce("entry_no", pl.format("={}", "entry_id")),
     )
     lines = pl.DataFrame({
         "at": [value * EIGHTHS for value in (found.upper, found.bias, found.lower)],

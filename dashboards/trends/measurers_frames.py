@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
+from typing import Any
 
 import polars as pl
 
@@ -109,6 +110,11 @@ def _biases(panels: tuple[PanelLine, ...], names: Mapping[str, str]) -> pl.DataF
         for panel in panels
     ]
     return pl.concat(told).with_columns(pl.col("bias", "lower", "upper", "from_middle") * EIGHTHS).select(columns)
+
+
+def entry_name(row: Mapping[str, Any]) -> str:
+    """An entry as a person names it: its number, or its ID as =ID."""
+    return shown(row["entry_no"]) if row["entry_no"] else f"={row['entry_id']}"
 
 
 def _against_panel(scores: pl.DataFrame, names: Mapping[str, str], unit: int) -> pl.DataFrame:

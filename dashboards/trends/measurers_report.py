@@ -11,7 +11,7 @@ from dashboards.number_words import p_text, share
 from dashboards.trends import higher_minimum_words
 from dashboards.trends.digit_words import REFUSALS
 from dashboards.trends.json_line import json_line
-from dashboards.trends.measurers_frames import MeasurersFrames, frames_of, who
+from dashboards.trends.measurers_frames import MeasurersFrames, entry_name, frames_of, who
 from dashboards.trends.measurers_words import sections
 from dashboards.trends.panel_words import bias_text, eighths, icc_text, line_words, plain_figure
 from dashboards.trends.report_lines import section, subject
@@ -59,10 +59,10 @@ def _biases(biases: pl.DataFrame, line: str) -> Iterator[str]:
 
 def _against(scores: pl.DataFrame) -> Iterator[str]:
     if scores.height:
-        yield f"    {'measurer':<{WHO}} {'entry':>8} {'season':<8} {'sheet':>9} {'panel':>9} {'eighths':>8}"
+        yield f"    {'measurer':<{WHO}} {'entry':>12} {'season':<8} {'sheet':>9} {'panel':>9} {'eighths':>8}"
     for row in scores.iter_rows(named=True):
-        entry = f"={row['entry_id']}"
-        yield f"    {_who(row)} {entry:>8} {row['season'] or '-':<8} {row['sheet_net']:>9} {row['panel_net']:>9} {row['difference']:>+8.0f}"
+        entry = entry_name(row)
+        yield f"    {_who(row)} {entry:>12} {row['season'] or '-':<8} {row['sheet_net']:>9} {row['panel_net']:>9} {row['difference']:>+8.0f}"
 
 
 def _digits(digits: pl.DataFrame) -> Iterator[str]:

@@ -6,7 +6,7 @@ import streamlit as st
 from dashboards.number_words import p_text, share
 from dashboards.tables import Columns
 from dashboards.trends.digit_words import REFUSALS
-from dashboards.trends.measurers_frames import who
+from dashboards.trends.measurers_frames import entry_name, who
 from dashboards.trends.panel_words import bias_text, eighths, icc_text, line_words, plain_figure
 
 
@@ -48,7 +48,7 @@ def against_panel(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
     rows = frame.rows(named=True)
     shown = pl.DataFrame({
         "Measurer": [who(row) for row in rows],
-        "Entry": [f"={row['entry_id']}" for row in rows],
+        "Entry": [entry_name(row) for row in rows],
         "Season": frame["season"],
         **{heading: frame[name].fill_null("-") for name, heading in lengths.items()},
         "Sheet less panel, eighths": [f"{row['difference']:+.0f}" for row in rows],

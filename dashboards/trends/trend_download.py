@@ -2,6 +2,7 @@
 
 import polars as pl
 
+from dashboards.trends.trend_figures_table import figures_table
 from dashboards.trends.trend_frames import frames_of
 from dashboards.trends.zip_of_tables import settings_table, zip_of
 from warehouse.book.trend_figures.settings import TrendSettings
@@ -21,7 +22,7 @@ def tables(trend: Trend, settings: TrendSettings) -> dict[str, pl.DataFrame]:
     """File -> its frame, all but the code book."""
     frames = frames_of(trend)
     return {
-        "seasons.csv": frames.seasons, "districts.csv": frames.districts, "areas.csv": frames.areas,
+        "trend.csv": figures_table(trend), "seasons.csv": frames.seasons, "districts.csv": frames.districts, "areas.csv": frames.areas,
         "settings.csv": settings_table(_settings(trend, settings)),
     }  # fmt: skip
 

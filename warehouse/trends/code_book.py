@@ -112,6 +112,15 @@ AREAS: dict[str, Column] = {
     **_TREND, "shrunk_percent": Column(PER_YEAR, "the trend drawn towards that of all areas, the more the less sure it is"), **_LEVEL,
 }  # fmt: skip
 """Columns of an area."""
+FIGURES: dict[str, Column] = {
+    "figure": Column("text", "what is told of the whole place"),
+    "unit": Column("text", "the unit of the next three"),
+    "estimate": Column("as `unit` says", "the figure; empty: only its p is told"),
+    "lower": Column("as `unit` says", "its lower limit, 95 %; empty: none"),
+    "upper": Column("as `unit` says", "its upper limit, 95 %; empty: none"),
+    "p": Column("0 to 1", "chance of a figure so far from none if there were none; of I-squared: of areas so unlike if they were alike"),
+}  # fmt: skip
+"""Columns of the figures of the whole place."""
 SETTINGS: dict[str, Column] = {
     "setting": Column("text", "what was asked for, or chosen by the program"),
     "value": Column("text", "its value; empty: any, or none"),
@@ -119,6 +128,6 @@ SETTINGS: dict[str, Column] = {
 }
 """Columns of the settings that the figures rest on."""
 CODE_BOOK: dict[str, dict[str, Column]] = {
-    "seasons.csv": SEASONS, "districts.csv": DISTRICTS, "areas.csv": AREAS, "settings.csv": SETTINGS,
+    "trend.csv": FIGURES, "seasons.csv": SEASONS, "districts.csv": DISTRICTS, "areas.csv": AREAS, "settings.csv": SETTINGS,
 }  # fmt: skip
 """File -> its columns, in their order."""

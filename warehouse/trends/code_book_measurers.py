@@ -40,7 +40,7 @@ PANELS: dict[str, Column] = {
 }  # fmt: skip
 """Columns of one line of one session."""
 AGAINST_PANEL: dict[str, Column] = {
-    "entry_id": Column("number", "the entry"), "season": Column("text", "the season, named by its two years"),
+    "entry_id": Column("number", "the entry"), "entry_no": Column("text", "its number; empty: it has none"), "season": Column("text", "the season, named by its two years"),
     "measurer": _MEASURER, "name": _NAME,
     "sheet_net": Column("inches, as a score sheet has them", "net as recomputed from the measures of the sheet"),
     "panel_net": Column("inches, as a score sheet has them", "net as the panel measured it"),

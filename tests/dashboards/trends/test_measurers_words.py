@@ -15,7 +15,7 @@ from warehouse.trends.digits import EIGHTHS, LONG_LINES, PREFERENCE, digit_prefe
 from warehouse.trends.higher_minimum import HigherMinimum
 
 NAMES = {"M-001": "Una Reed", "M-002": "Bryl Zephrane"}
-SCORES = pl.Schema({"entry_id": pl.Int64, "measurer": pl.String, "season": pl.String, "sheet_net": pl.Int32, "panel_net": pl.Int32,
+SCORES = pl.Schema({"entry_id": pl.Int64, "entry_no": pl.String, "measurer": pl.String, "season": pl.String, "sheet_net": pl.Int32, "panel_net": pl.Int32,
                     "sheet_gross": pl.Int32, "panel_gross": pl.Int32})  # fmt: skip
 NO_DIGITS = pl.DataFrame(schema=pl.Schema(PREFERENCE))
 NEAR = {"measurer": pl.String, "first_inch": pl.Int64, "above": pl.Int64, "expected": pl.Float64}

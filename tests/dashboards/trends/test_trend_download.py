@@ -7,12 +7,13 @@ import polars as pl
 import pytest
 
 from dashboards.trends.trend_download import figures_zip, tables
+from dashboards.trends.trend_figures_table import figures_table
 from dashboards.trends.zip_of_tables import code_book
 from tests.dashboards.trends.trend_book import book_of_tests, settings, trend_of
 from warehouse.book.trend_figures.trend import read_trend
 from warehouse.trends.code_book import CODE_BOOK
 
-FILES = ["seasons.csv", "districts.csv", "areas.csv", "settings.csv", "code_book.csv"]
+FILES = ["trend.csv", "seasons.csv", "districts.csv", "areas.csv", "settings.csv", "code_book.csv"]
 
 
 def unpacked() -> dict[str, list[dict[str, str]]]:
@@ -26,7 +27,7 @@ def unpacked() -> dict[str, list[dict[str, str]]]:
 def test_the_zip_holds_the_figures_what_was_asked_and_what_columns_mean() -> None:
     files = unpacked()
     assert list(files) == FILES
-    assert [len(rows) for rows in files.values()][:3] == [10, 2, 2]
+    assert [len(rows) for rows in files.values()][1:4] == [10, 2, 2]
     assert {row["setting"]: row["value"] for row in files["settings.csv"]}["second_cut"] == "145 0/8"
 
 
@@ -59,3 +60,22 @@ def test_a_name_that_would_run_as_a_formula_is_disarmed() -> None:
     hostile = trend_of().areas.with_columns(area=pl.lit("=1+1"))
     with zipfile.ZipFile(io.BytesIO(figures_zip(replace(trend_of(), areas=hostile), settings()))) as archive:
         assert "North,'=1+1,07001," in archive.read("areas.csv").decode()
+
+
+def test_the_figures_of_the_whole_place_are_a_file_of_their_own() -> None:
+    told = {row["figure"]: row for row in figures_table(trend_of(spread=15.0)).iter_rows(named=True)}
+    rate, median = told["rate"], told["median entry"]
+    assert (rate["estimate"], rate["lower"], rate["p"]) == (
+        trend_of().rate["percent"],
+        trend_of().rate["percent_lower"],
+        trend_of().rate["p"],
+    )
+    assert (median["unit"], median["estimate"]) == ("inches a year", 1.0)
+    assert [name for name in told if name.startswith("mean of all bucks")] == [
+        f"mean of all bucks, spread {sd}" for sd in ("13.5", "15", "16.5")
+    ]
+    assert "odds of the share" not in told  # refused
+
+
+def test_what_has_no_trend_has_no_figure() -> None:
+    assert figures_table(trend_of(first_season="2023-24")).is_empty()

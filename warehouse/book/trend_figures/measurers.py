@@ -58,7 +58,7 @@ class AboveMinimum:
 @dataclass(frozen=True)
 class Measurers:
     """`names`: measurer -> name. `panels`: by session and line, net first. `scores`: one row an entry that a panel scored:
-    entry_id, measurer, season, sheet_net, panel_net, sheet_gross, panel_gross (units); `against_panel`: sheet less panel, in
+    entry_id, entry_no, measurer, season, sheet_net, panel_net, sheet_gross, panel_gross (units); `against_panel`: sheet less panel, in
     inches; None under ten of them. `digits`, `eighths`: as of `digits.digit_preference` and `digits.eighths`, by kind of line. `above`:
     see there. `steps`: at minimums of other books, above those that these entries had to reach.
     """
