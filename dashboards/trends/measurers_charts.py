@@ -15,7 +15,7 @@ Chart = alt.Chart | alt.LayerChart
 STEP, LABELS = 28, 185
 WITHIN, APART = "Within what chance would bring", "Apart by more than chance"
 ROOM = 1.35  # of the greatest share: the counts stand at the right
-LEAST_SHADE = 5.0  # points of per cent at which a shade is full, at the least, so that chance does not look like more
+LEAST_SHADE = 5.0  # percentage points at which a shade is full, at the least, so that chance does not look like more
 
 
 def biases(frame: pl.DataFrame) -> Chart:

@@ -110,7 +110,7 @@ def _digits(frames: MeasurersFrames, said: dict[str, list[str]]) -> None:
             )
             st.caption(
                 "The figure is the share of the measurer’s measures that end so, in per cent; the shade is how many "
-                "points of per cent it lies below or above what is expected."
+                "percentage points it lies below or above what is expected."
             )
     bullets(said[heading])
     if frames.digits.height:
