@@ -5,7 +5,7 @@ from pathlib import Path
 from tests.faults.children import Nursery
 from tests.faults.killed_loads import ACKNOWLEDGED, SILENT, UNTOUCHED, Ground, kill_at_random, median_time
 
-KILLS, SEED = 50, 20251108
+KILLS, SEED = 25, 20251108  # 300 by night: tests.faults.nightly_kills
 
 
 def test_killed_at_random_moments(tmp_path: Path, children: Nursery) -> None:
