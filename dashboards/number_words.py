@@ -8,6 +8,11 @@ MOST_PERCENT = 1000  # above, a change a year tells that hardly anything is know
 LEAST_P = 0.001
 
 
+def count(number: int | None) -> str:
+    """ "1,234"; "-" where there is none."""
+    return "-" if number is None else f"{number:,}"
+
+
 def size_of(percent: float) -> str:
     """ "3.7 %", whichever way it goes; from `MOST_PERCENT` on "over 1,000 %"."""
     return f"{abs(percent):.1f} %" if percent < MOST_PERCENT else f"over {MOST_PERCENT:,} %"

@@ -11,10 +11,9 @@ from typing import TypeVar
 import polars as pl
 import streamlit as st
 
-from dashboards.tables import Columns
+from dashboards.tables import Columns, height
 
 PICKS = "pick_row.picks"  # how many rows this session has picked
-HEADING, LINE = 38, 35  # heights in pixels
 Value = TypeVar("Value", int, str)
 
 
@@ -25,7 +24,7 @@ def ticked(name: str, shown: pl.DataFrame, columns: Columns, alt: str, most: int
     greatest height, in pixels.
     """
     state = st.dataframe(
-        shown, column_config=columns, hide_index=True, height=min(HEADING + LINE * shown.height, most), alt=alt,
+        shown, column_config=columns, hide_index=True, height=height(shown.height, most), alt=alt,
         key=_key(name), on_select="rerun", selection_mode="single-row",
     )  # fmt: skip
     rows = [row for row in state["selection"]["rows"] if row < shown.height]  # the table may have become shorter

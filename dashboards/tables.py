@@ -11,6 +11,17 @@ import streamlit as st
 from dashboards.words import CHANGES, SEVERITIES, SIGNS, STATUSES, category_words, code_words
 
 Columns = dict[str, Any]
+_HEADING, _LINE = 38, 35  # heights in pixels
+
+
+def right(label: str, width: int | None = None) -> Any:
+    """A column of figures that are text, aligned as figures are; `width` in pixels."""
+    return st.column_config.TextColumn(label, width=width, alignment="right")
+
+
+def height(rows: int, most: int = 560) -> int:
+    """Pixels for a table of so many rows, no higher than it needs; above `most` it scrolls."""
+    return min(_HEADING + _LINE * rows, most)
 
 
 def loads(last_loads: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
@@ -63,9 +74,9 @@ def ranking(rows: pl.DataFrame, list_by: str) -> tuple[pl.DataFrame, Columns]:
     return _renamed(worded, ordered), {
         "Place": st.column_config.NumberColumn("Place", width=60, format="%d"),
         "Tie": st.column_config.TextColumn("Tie", width=45),
-        "Net, inches": st.column_config.TextColumn("Net, inches", width=95, alignment="right"),
+        "Net, inches": right("Net, inches", 95),
         "Weapon": st.column_config.TextColumn("Weapon", width=105),
-        "Gross, inches": st.column_config.TextColumn("Gross, inches", width=105, alignment="right"),
+        "Gross, inches": right("Gross, inches", 105),
     }
 
 
@@ -88,8 +99,8 @@ def standings(rows: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
         "area": "Area", "season": "Season", "reasons": "What stands against it",
     }  # fmt: skip
     return _renamed(worded, headings), {
-        "Score, inches": st.column_config.TextColumn("Score, inches", width=100, alignment="right"),
-        "To the minimum": st.column_config.TextColumn("To the minimum", width=115, alignment="right"),
+        "Score, inches": right("Score, inches", 100),
+        "To the minimum": right("To the minimum", 115),
         "What stands against it": st.column_config.TextColumn("What stands against it", width=560),
     }
 
@@ -102,7 +113,7 @@ def minimum_counts(counts: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
         "category": "Category", "book": "Book",
     }  # fmt: skip
     return _renamed(worded, headings), {
-        "Minimum net, inches": st.column_config.TextColumn("Minimum net, inches", alignment="right"),
+        "Minimum net, inches": right("Minimum net, inches"),
         "Meet it": _count("Meet it"),
         "Accepted": _count("Accepted"),
     }

@@ -2,10 +2,10 @@
 
 from dashboards.trends.antlers_frames import AntlersFrames
 from dashboards.trends.antlers_words import aged, cut_text
+from dashboards.trends.settings_rows import Row, asked_rows, day_rows, length_rows
 from dashboards.trends.zip_of_tables import settings_table, zip_of
 from warehouse.book.trend_figures.antlers import ONE_IN, Antlers
 from warehouse.book.trend_figures.settings import TrendSettings
-from warehouse.eighths import text_of
 from warehouse.trends.code_book_antlers import CODE_BOOK_ANTLERS
 
 NAME = "antlers_figures.zip"
@@ -22,20 +22,12 @@ def figures_zip(antlers: Antlers, frames: AntlersFrames, settings: TrendSettings
     return zip_of(tables, CODE_BOOK_ANTLERS)
 
 
-def _settings(antlers: Antlers, settings: TrendSettings) -> list[tuple[str, object, str]]:
+def _settings(antlers: Antlers, settings: TrendSettings) -> list[Row]:
     counted, level = antlers.counted, antlers.tail.one_in_thousand
-    least = None if counted.minimum.units is None else text_of(counted.minimum.units, counted.unit)
     return [
-        ("book", settings.book, "record book in which the entries qualify"),
-        ("category", settings.category, "category of the entries"),
-        ("weapons", ", ".join(settings.weapons), "weapons or classes of weapons; empty: any"),
-        ("place", antlers.place, "district or area, or all that the record book covers"),
-        ("first_season", settings.first_season, "asked for; empty: the first with an entry"),
-        ("last_season", settings.last_season, "asked for; empty: the last with an entry"),
-        ("as_of", settings.as_of, "the book as it was known when this day (UTC) ended; empty: as it is now"),
-        ("day", settings.day, "day (UTC) of looking at the book, on which completeness is told"),
-        ("unit", counted.unit, "lengths in units are whole parts of 1/so many inch"),
-        ("common_minimum", least, "inches: the highest minimum in force in these seasons"),
+        *asked_rows(settings, antlers.place),
+        *day_rows(settings),
+        *length_rows(counted),
         ("cut", cut_text(antlers), "inches: entries at or above it are counted"),
         ("kept", antlers.kept, "entries of the place at or above the cut"),
         ("aged", aged(antlers), "of them with a recorded age"),

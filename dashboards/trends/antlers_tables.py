@@ -1,9 +1,8 @@
 """The antlers' figures as tables of a page."""
 
 import polars as pl
-import streamlit as st
 
-from dashboards.tables import Columns
+from dashboards.tables import Columns, right
 from dashboards.trends.antlers_frames import ALL, UNKNOWN
 from dashboards.trends.measures import MEASURES
 from dashboards.trends.trend_season_words import STATES
@@ -33,7 +32,7 @@ def medians(frame: pl.DataFrame, place: str) -> tuple[pl.DataFrame, Columns]:
         pl.col("district").replace({ALL: shown(place) if alone else "All together", UNKNOWN: "Not known"}),
         pl.col("state").replace_strict(STATES),
     ).rename({"district": "District", "season": "Season", "state": "State"})
-    return table, {name: _right(name) for name in table.columns[3:]}
+    return table, {name: right(name) for name in table.columns[3:]}
 
 
 def tail(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
@@ -49,8 +48,4 @@ def tail(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
             for name, heading in _TAIL.items()
         ),
     )
-    return table, {name: _right(name) for name in ("Cut, inches", *_TAIL.values())}
-
-
-def _right(name: str) -> object:
-    return st.column_config.TextColumn(name, alignment="right")
+    return table, {name: right(name) for name in ("Cut, inches", *_TAIL.values())}

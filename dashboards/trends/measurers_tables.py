@@ -1,10 +1,9 @@
 """The measurers' figures as tables of a page: by name, sessions and lines in their order."""
 
 import polars as pl
-import streamlit as st
 
-from dashboards.number_words import p_text, share
-from dashboards.tables import Columns
+from dashboards.number_words import count, p_text, share
+from dashboards.tables import Columns, right
 from dashboards.trends.digit_words import REFUSALS
 from dashboards.trends.measurers_frames import entry_name, who
 from dashboards.trends.panel_words import bias_text, eighths, icc_text, line_words, plain_figure
@@ -21,7 +20,7 @@ def panels(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
         "With biases, eighths": [plain_figure(row["within_error"], 1) for row in rows],
         "ICC(2,1) (95 % interval)": [icc_text(row) for row in rows],
     })  # fmt: skip
-    return shown, {name: _right(name) for name in shown.columns[3:5]}
+    return shown, {name: right(name) for name in shown.columns[3:5]}
 
 
 def biases(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
@@ -34,7 +33,7 @@ def biases(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
         "From the middle one": [eighths(row["from_middle"]) for row in rows],
         "p, adjusted": [p_text(row["adjusted"]) for row in rows],
     })  # fmt: skip
-    return shown, {name: _right(name) for name in shown.columns[3:]}
+    return shown, {name: right(name) for name in shown.columns[3:]}
 
 
 def against_panel(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
@@ -53,7 +52,7 @@ def against_panel(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
         **{heading: frame[name].fill_null("-") for name, heading in lengths.items()},
         "Sheet less panel, eighths": [f"{row['difference']:+.0f}" for row in rows],
     })  # fmt: skip
-    return shown, {name: _right(name) for name in (*lengths.values(), "Sheet less panel, eighths")}
+    return shown, {name: right(name) for name in (*lengths.values(), "Sheet less panel, eighths")}
 
 
 def digits(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
@@ -69,7 +68,7 @@ def digits(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
         "Even, p adjusted": [p_text(row["even_adjusted"]) for row in rows],
         "Told": [_told(row) for row in rows],
     })  # fmt: skip
-    return shown, {name: _right(name) for name in ("To be moved", "p, adjusted", "Even eighths", "Even, p adjusted")}
+    return shown, {name: right(name) for name in ("To be moved", "p, adjusted", "Even eighths", "Even, p adjusted")}
 
 
 def first_inch(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
@@ -84,7 +83,7 @@ def first_inch(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
         "Than expected": frame["sign"].fill_null("-"),
         "p, adjusted": [p_text(row["adjusted"]) for row in rows],
     })  # fmt: skip
-    return shown, {name: _right(name) for name in ("Share", "Expected", "p, adjusted")}
+    return shown, {name: right(name) for name in ("Share", "Expected", "p, adjusted")}
 
 
 def higher_minimums(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
@@ -93,18 +92,14 @@ def higher_minimums(frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
     shown = pl.DataFrame({
         "Record book": frame["book"],
         "Minimum": frame["minimum"],
-        "Half an inch under it": [_count(row["below"]) for row in rows],
-        "Half an inch from it up": [_count(row["above"]) for row in rows],
+        "Half an inch under it": [count(row["below"]) for row in rows],
+        "Half an inch from it up": [count(row["above"]) for row in rows],
         "Share from it up": [share(row["share"]) for row in rows],
         "Expected": [share(row["expected"]) for row in rows],
         "Than expected": [row["sign"] or ("too few to tell" if row["refused"] else "-") for row in rows],
         "p": [p_text(row["p"]) for row in rows],
     })  # fmt: skip
-    return shown, {name: _right(name) for name in (*shown.columns[1:6], "p")}
-
-
-def _count(count: int | None) -> str:
-    return "-" if count is None else f"{count:,}"
+    return shown, {name: right(name) for name in (*shown.columns[1:6], "p")}
 
 
 def _told(row: dict[str, object]) -> str:
@@ -115,7 +110,3 @@ def _told(row: dict[str, object]) -> str:
         *(["quarters"] if row["reads_quarters"] else []),
     ]
     return ", ".join(parts) or "as expected, within chance"
-
-
-def _right(name: str) -> object:
-    return st.column_config.TextColumn(name, alignment="right")

@@ -5,10 +5,8 @@ from collections.abc import Sequence
 import polars as pl
 import streamlit as st
 
-from dashboards.tables import Columns
+from dashboards.tables import Columns, height
 from dashboards.words import plain
-
-HEADING, LINE, MOST = 38, 35, 560  # heights in pixels
 
 
 def bullets(sentences: Sequence[str]) -> None:
@@ -19,9 +17,7 @@ def bullets(sentences: Sequence[str]) -> None:
 def table(shown_columns: tuple[pl.DataFrame, Columns], alt: str) -> None:
     """A table as wide as the page; `alt` describes it to those who do not see it."""
     shown, columns = shown_columns
-    st.dataframe(
-        shown, column_config=columns, hide_index=True, height=min(HEADING + LINE * shown.height, MOST), alt=alt
-    )
+    st.dataframe(shown, column_config=columns, hide_index=True, height=height(shown.height), alt=alt)
 
 
 def download(content: bytes, name: str) -> None:

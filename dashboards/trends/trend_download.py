@@ -2,6 +2,7 @@
 
 import polars as pl
 
+from dashboards.trends.settings_rows import Row, asked_rows, day_rows, length_rows
 from dashboards.trends.trend_figures_table import figures_table
 from dashboards.trends.trend_frames import frames_of
 from dashboards.trends.zip_of_tables import settings_table, zip_of
@@ -27,22 +28,14 @@ def tables(trend: Trend, settings: TrendSettings) -> dict[str, pl.DataFrame]:
     }  # fmt: skip
 
 
-def _settings(trend: Trend, settings: TrendSettings) -> list[tuple[str, object, str]]:
+def _settings(trend: Trend, settings: TrendSettings) -> list[Row]:
     counted = trend.counted
-    least = None if counted.minimum.units is None else text_of(counted.minimum.units, counted.unit)
     return [
-        ("book", settings.book, "record book in which the entries qualify"),
-        ("category", settings.category, "category of the entries"),
-        ("weapons", ", ".join(settings.weapons), "weapons or classes of weapons; empty: any"),
-        ("place", trend.place, "district or area, or all that the record book covers"),
-        ("first_season", settings.first_season, "asked for; empty: the first with an entry"),
-        ("last_season", settings.last_season, "asked for; empty: the last with an entry"),
+        *asked_rows(settings, trend.place),
         ("spread", settings.spread, "standard deviation of all bucks, inches, as it was given; empty: none"),
-        ("as_of", settings.as_of, "the book as it was known when this day (UTC) ended; empty: as it is now"),
-        ("day", settings.day, "day (UTC) of looking at the book, on which completeness is told"),
+        *day_rows(settings),
         ("clock", trend.filling.clock, "what completeness is told by: days of acceptance, or of official measuring"),
-        ("unit", counted.unit, "lengths in units are whole parts of 1/so many inch"),
-        ("common_minimum", least, "inches: the highest minimum in force in these seasons"),
+        *length_rows(counted),
         ("cut", text_of(counted.cut, counted.unit), "inches: entries at or above it are counted"),
         ("second_cut", text_of(counted.second, counted.unit), "inches: the share is of entries at or above it"),
         ("effort", trend.effort.kind or "none", "what rates are per: harvest (antlered deer), licences (sold), area (square miles); none: counts"),

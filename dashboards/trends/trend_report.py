@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from dashboards.arguments import NOTICE
-from dashboards.number_words import p_text, percent_text, rate_interval, share
+from dashboards.number_words import count, p_text, percent_text, rate_interval, share
 from dashboards.trends.report_lines import section
 from dashboards.trends.trend_effort_words import axis_title
 from dashboards.trends.trend_frames import TrendFrames, frames_of
@@ -42,15 +42,11 @@ def _seasons(trend: Trend, frames: TrendFrames) -> Iterator[str]:
 def _season(row: dict[str, Any], changed: bool) -> str:
     hollow, mark = " " if row["used"] else "o", "*" if changed else " "
     figures = [
-        row["season"].ljust(8), _count(row["all_entries"]).rjust(7), rate_interval(row["rate"], row["rate_lower"], row["rate_upper"]).ljust(24),
-        _count(row["above_second"]).rjust(10), share(row["share"]).rjust(6), (row["median_text"] or "-").rjust(10),
+        row["season"].ljust(8), count(row["all_entries"]).rjust(7), rate_interval(row["rate"], row["rate_lower"], row["rate_upper"]).ljust(24),
+        count(row["above_second"]).rjust(10), share(row["share"]).rjust(6), (row["median_text"] or "-").rjust(10),
     ]  # fmt: skip
     state = "" if row["used"] else f"  {STATES[row['state']]}{_nowcast(row)}"
     return f"  {hollow} {' '.join(figures)}  {row['highest_text']}{mark}{state}"
-
-
-def _count(count: int | None) -> str:
-    return "-" if count is None else f"{count:,}"
 
 
 def _nowcast(row: dict[str, Any]) -> str:
@@ -82,4 +78,4 @@ def _place(row: dict[str, Any]) -> str:
     level = rate_interval(row["level"], row["level_lower"], row["level_upper"])
     flag = f", {row['flag']} the funnel" if row["flag"] else ""
     told = f"{level:<21} {briefly(row)}{flag}"
-    return f"    {name} {_count(row['entries']):>7} {percent_text(row):<22} {p_text(row['p_adjusted']):>6}  {told}"
+    return f"    {name} {count(row['entries']):>7} {percent_text(row):<22} {p_text(row['p_adjusted']):>6}  {told}"

@@ -4,7 +4,7 @@ import polars as pl
 import streamlit as st
 
 from dashboards.number_words import p_text, percent_text, rate, rate_interval, share, signed
-from dashboards.tables import Columns
+from dashboards.tables import Columns, right
 from dashboards.trends.trend_season_words import STATES
 from dashboards.trends.trend_words import briefly, second_text
 from warehouse.book.trend_figures.trend import Trend
@@ -26,7 +26,7 @@ def seasons(trend: Trend, frame: pl.DataFrame) -> tuple[pl.DataFrame, Columns]:
             "In the trend": [{True: "yes", False: "no"}[used] for used in frame["used"]],
         }
     )
-    return shown, {name: _right(name) for name in ("Median entry, inches", "Minimum, inches", "Share")}
+    return shown, {name: right(name) for name in ("Median entry, inches", "Minimum, inches", "Share")}
 
 
 def places(frame: pl.DataFrame, kind: str) -> tuple[pl.DataFrame, Columns]:
@@ -53,13 +53,9 @@ def places(frame: pl.DataFrame, kind: str) -> tuple[pl.DataFrame, Columns]:
     return shown, {
         **{name: st.column_config.TextColumn(name, width=width) for name, width in widths.items()},
         "Entries": st.column_config.NumberColumn("Entries", width=55, format="localized"),
-        **{name: _right(name, 70) for name in ("p, adj.", "Smoothed", *shrunk)},
+        **{name: right(name, 70) for name in ("p, adj.", "Smoothed", *shrunk)},
     }
 
 
 def _signed(percent: float | None) -> str:
     return "-" if percent is None else signed(percent, 1)
-
-
-def _right(name: str, width: int | None = None) -> object:
-    return st.column_config.TextColumn(name, width=width, alignment="right")

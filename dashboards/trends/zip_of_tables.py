@@ -11,6 +11,7 @@ import polars as pl
 
 from dashboards.publications.printed_text import plain
 from dashboards.tables import csv_for_spreadsheets
+from dashboards.trends.settings_rows import Row
 from warehouse.trends.code_book import Column
 
 _BEGINNING = (1980, 1, 1, 0, 0, 0)  # the earliest time that a ZIP can tell
@@ -36,7 +37,7 @@ def code_book(columns: Mapping[str, Mapping[str, Column]]) -> pl.DataFrame:
     return pl.DataFrame(rows, schema=["file", "column", "unit", "meaning"], orient="row")
 
 
-def settings_table(rows: list[tuple[str, object, str]]) -> pl.DataFrame:
+def settings_table(rows: list[Row]) -> pl.DataFrame:
     """Setting, value, meaning; a value that is none is empty."""
     told = [(name, "" if value is None else str(value), meaning) for name, value, meaning in rows]
     return pl.DataFrame(told, schema=SETTING_COLUMNS, orient="row")

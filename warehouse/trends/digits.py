@@ -42,15 +42,12 @@ def digit_preference(counts: pl.DataFrame, long_lines: Collection[str]) -> pl.Da
     over both of the whole frame together. `refused`, all figures then null: "few-measurements" (under 80), "few-others" (a
     short line of which fewer than three others have 80).
     """
-    table = _table(counts)
-    own = table.select("^of_.*$").to_numpy().reshape(-1, 8)
-    others = _middle_of_others(own, table["line"].to_numpy())
-    figures = _figures(own, others, table["line"].is_in(list(long_lines)).to_numpy())
+    names, own, others, is_long = _compared(counts, long_lines)
+    figures = _figures(own, others, is_long)
     both = adjusted(pl.concat([figures["p"], figures["even_p"]]))
     return (
-        table.select("measurer", "line")
-        .hstack(figures)
-        .with_columns(adjusted=both.head(table.height), even_adjusted=both.tail(table.height))
+        names.hstack(figures)
+        .with_columns(adjusted=both.head(names.height), even_adjusted=both.tail(names.height))
         .select(*PREFERENCE)
         .cast(PREFERENCE)
     )
@@ -60,17 +57,20 @@ def eighths(counts: pl.DataFrame, long_lines: Collection[str]) -> pl.DataFrame:
     """What `digit_preference` looks at -> EIGHTHS, eight rows a measurer and line: how many measures end so, their `share` of
     the measurer's own, and the `expected` share (null where the others are too few).
     """
+    names, own, others, is_long = _compared(counts, long_lines)
+    with np.errstate(invalid="ignore"):
+        expected = np.where(is_long[:, None], 1 / 8, others / others.sum(axis=1, keepdims=True))
+    rows = names.join(pl.DataFrame({"eighth": range(8)}), how="cross", maintain_order="left_right")
+    told = {"count": own.ravel(), "share": (own / own.sum(axis=1, keepdims=True)).ravel(), "expected": expected.ravel()}
+    return rows.with_columns(pl.Series(name, values).fill_nan(None) for name, values in told.items()).cast(EIGHTHS)
+
+
+def _compared(counts: pl.DataFrame, long_lines: Collection[str]) -> tuple[pl.DataFrame, Floats, Floats, Flags]:
+    """Measurer and line, by name; their measurements by eighth and the middle one of the others', shape (rows, 8); which are long."""
     table = _table(counts)
     own = table.select("^of_.*$").to_numpy().reshape(-1, 8)
     others = _middle_of_others(own, table["line"].to_numpy())
-    is_long = table["line"].is_in(list(long_lines)).to_numpy()[:, None]
-    with np.errstate(invalid="ignore"):
-        expected = np.where(is_long, 1 / 8, others / others.sum(axis=1, keepdims=True))
-    rows = table.select("measurer", "line").join(
-        pl.DataFrame({"eighth": range(8)}), how="cross", maintain_order="left_right"
-    )
-    told = {"count": own.ravel(), "share": (own / own.sum(axis=1, keepdims=True)).ravel(), "expected": expected.ravel()}
-    return rows.with_columns(pl.Series(name, values).fill_nan(None) for name, values in told.items()).cast(EIGHTHS)
+    return table.select("measurer", "line"), own, others, table["line"].is_in(list(long_lines)).to_numpy()
 
 
 def _table(counts: pl.DataFrame) -> pl.DataFrame:
